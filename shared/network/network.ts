@@ -1,0 +1,135 @@
+import type { BBox, LonLat } from '../geodesy/lon-lat.ts';
+import type { RoadClass } from '../osm/read-highway.ts';
+
+declare const brand: unique symbol;
+export type LinkId = string & { readonly [brand]: 'LinkId' };
+export type ComplexId = string & { readonly [brand]: 'ComplexId' };
+
+/** `covered` and `gallery` weaken satellite signals but do not cut them off; they are kept apart and not ranked. */
+export type TunnelKind = 'tunnel' | 'covered' | 'gallery';
+
+/** Where vehicles may go along a link, seen in its direction of digitising. One-way links are always `forward`. */
+export type TravelDirection = 'forward' | 'both' | 'reversible';
+
+/** What a value was not read from the data but taken from the defaults by road class. */
+export type Assumption = 'lanes' | 'maxspeed' | 'width';
+
+/** The part of a link that one OSM way gave, from `fromM` to `toM` in the link's chainage. */
+export type Stretch = {
+  readonly wayId: number;
+  readonly fromNode: number;
+  readonly toNode: number;
+  readonly fromM: number;
+  readonly toM: number;
+  readonly roadClass: RoadClass;
+  readonly lanes: number;
+  readonly speedMps: number;
+  readonly widthM: number;
+  readonly layer: number;
+  readonly name?: string;
+  readonly tunnelName?: string;
+  readonly ref?: string;
+  readonly assumed: readonly Assumption[];
+};
+
+/**
+ * A piece of a bore between two nodes that matter (portal, diverge, merge, crossing, change of one-way rule).
+ * `line` has one position per entry of `nodes`; `lengthM` is ellipsoidal. The summary values are those that
+ * hold over the greatest part of the length, except `speedMps`, which is the lowest on the link.
+ */
+export type Link = {
+  readonly id: LinkId;
+  readonly kind: TunnelKind;
+  readonly direction: TravelDirection;
+  /** `access=private|no`, parking aisles and driveways: kept, but hidden and not designed unless asked for. */
+  readonly restricted: boolean;
+  readonly fromNode: number;
+  readonly toNode: number;
+  readonly nodes: readonly number[];
+  readonly line: readonly LonLat[];
+  readonly lengthM: number;
+  readonly stretches: readonly Stretch[];
+  readonly roadClass: RoadClass;
+  readonly lanes: number;
+  readonly speedMps: number;
+  readonly widthM: number;
+  readonly layer: number;
+  readonly assumed: readonly Assumption[];
+};
+
+/** Where a bore meets the open air; `direction` as seen from the open air. */
+export type Portal = {
+  readonly osmNode: number;
+  readonly at: LonLat;
+  readonly direction: 'in' | 'out' | 'both';
+  /** The tunnel ends here with no drivable way in the open air. */
+  readonly deadEnd: boolean;
+  /** The data end here: a neighbouring node is missing or outside the extract. */
+  readonly edgeOfExtract: boolean;
+};
+
+/** One way to leave a diverge. `linkId` is absent where the branch runs in the open air. */
+export type Branch = {
+  readonly wayId: number;
+  readonly linkId?: LinkId;
+  /** Where the branch is heading 30 m on (or at its end): for the arrow on the map. */
+  readonly bearingDeg: number;
+  /** The branch leaves the main carriageway. */
+  readonly exit: boolean;
+  /** Why it counts as an exit or as the main carriageway. */
+  readonly reason: 'class' | 'destination' | 'junction-ref' | 'lanes' | 'name' | 'angle';
+  /** What the signs say: `destination`, `junction:ref`, `ref` or the road's name. */
+  readonly label?: string;
+};
+
+/** A node where a driver can legally choose, underground or in the open air after a portal. */
+export type Decision = {
+  readonly osmNode: number;
+  readonly at: LonLat;
+  readonly where: 'underground' | 'after portal';
+  readonly branches: readonly Branch[];
+  /** Driving distance from the last satellite fix (the entry portal that is farthest away), metres. */
+  readonly distanceFromFixM: number;
+  /** For a decision after a portal: driving distance from the exit portal, metres. */
+  readonly distanceFromPortalM?: number;
+  readonly speedMps: number;
+};
+
+/** A node where two or more ways to come join into one way to go. */
+export type Merge = { readonly osmNode: number; readonly at: LonLat };
+
+/** Why links stand together as one complex. */
+export type Grouping = {
+  readonly reason: 'shared-nodes' | 'same-name' | 'same-ref' | 'tunnel-relation' | 'twin-bore';
+  /** The name, ref, relation id or distance that the reason rests on. */
+  readonly detail: string;
+  readonly linkIds: readonly LinkId[];
+};
+
+/** Everything a practitioner calls "the tunnel". Lists are sorted by id. */
+export type Complex = {
+  readonly id: ComplexId;
+  readonly name?: string;
+  readonly ref?: string;
+  readonly kind: TunnelKind;
+  readonly restricted: boolean;
+  readonly linkIds: readonly LinkId[];
+  readonly boreCount: number;
+  readonly portals: readonly Portal[];
+  readonly diverges: readonly Decision[];
+  readonly merges: readonly Merge[];
+  readonly decisionsAfterPortal: readonly Decision[];
+  readonly grouping: readonly Grouping[];
+  readonly lengthM: number;
+  readonly bbox: BBox;
+  readonly osmWays: readonly number[];
+};
+
+/** The network stage's output. Links and complexes are sorted by id; each link is in exactly one complex. */
+export type TunnelNetwork = {
+  readonly links: readonly Link[];
+  readonly complexes: readonly Complex[];
+};
+
+/** What one complex needs to be designed anywhere (server, browser's worker): itself and its links. */
+export type ComplexNetwork = { readonly complex: Complex; readonly links: readonly Link[] };

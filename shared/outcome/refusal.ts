@@ -1,0 +1,71 @@
+/**
+ * Every expected "no" of the program. The code is for programs, `context` fills the words
+ * (words.ts), and `status` is the HTTP status that the server answers with.
+ */
+export const REFUSALS = {
+  // reading an extract
+  'input-empty': 400,
+  'input-unknown-format': 415,
+  'input-html': 415,
+  'input-truncated': 400,
+  'input-damaged': 400,
+  'input-entities': 400,
+  'input-expands-too-far': 413,
+  'input-too-large': 413,
+  'input-coordinates': 400,
+  'input-no-tunnels': 422,
+  'input-not-readable': 400,
+  // asking an Overpass server
+  'area-invalid': 400,
+  'area-too-large': 400,
+  'overpass-busy': 503,
+  'overpass-remark': 502,
+  'overpass-html': 502,
+  'overpass-refused': 502,
+  'overpass-unreachable': 502,
+  'overpass-too-large': 502,
+  // positions on a line
+  'chainage-out-of-range': 400,
+  'line-too-short': 400,
+  'number-invalid': 400,
+  // schemes
+  'rule-invalid': 400,
+  'rule-unknown': 400,
+  'beacon-unknown': 404,
+  'link-unknown': 404,
+  'command-invalid': 400,
+  'command-unknown': 404,
+  'command-overtaken': 409,
+  'revision-stale': 409,
+  // the service
+  'survey-unknown': 404,
+  'complex-unknown': 404,
+  'layer-unknown': 404,
+  'not-found': 404,
+  'request-invalid': 400,
+  'request-too-large': 413,
+  'job-cancelled': 409,
+  'out-of-memory': 413,
+  'file-not-writable': 400,
+} as const satisfies Record<string, number>;
+
+export type RefusalCode = keyof typeof REFUSALS;
+
+export type RefusalContext = Readonly<Record<string, string | number | boolean>>;
+
+export type Refusal = { readonly code: RefusalCode; readonly context: RefusalContext };
+
+/** Makes a refusal; `context` holds what the words need (file, place, limit, value). */
+export function refusal(code: RefusalCode, context: RefusalContext = {}): Refusal {
+  return { code, context };
+}
+
+/** Carries a refusal through code that can only fail by throwing (streams, parsers). Caught at the stage's edge. */
+export class RefusalError extends Error {
+  readonly refusal: Refusal;
+  constructor(code: RefusalCode, context: RefusalContext = {}) {
+    super(code);
+    this.name = 'RefusalError';
+    this.refusal = refusal(code, context);
+  }
+}

@@ -1,0 +1,174 @@
+import { z } from 'zod';
+import { RULES, type RuleName } from '../placement/rules.ts';
+
+const lonLat = z.tuple([z.number().min(-180).max(180), z.number().min(-90).max(90)]);
+const bbox = z.tuple([z.number(), z.number(), z.number(), z.number()]);
+
+/** The place to be asked for: a bounding box `[west, south, east, north]` or one ring of positions. */
+export const areaSchema = z
+  .union([z.object({ bbox }), z.object({ ring: z.array(lonLat).min(4).max(2000) })])
+  .meta({ id: 'Area' });
+export type Area = z.infer<typeof areaSchema>;
+
+const ruleShape = Object.fromEntries(
+  Object.entries(RULES).map(([name, spec]) => [
+    name,
+    z.number().min(spec.min).max(spec.max).optional().describe(`${spec.meaning} Unit: ${spec.unit || 'none'}.`),
+  ]),
+) as { [K in RuleName]: z.ZodOptional<z.ZodNumber> };
+
+/** Survey rules as a person changes them: any of them may be left out. */
+export const rulePatchSchema = z
+  .strictObject({ ...ruleShape, side: z.enum(['left', 'right']).optional() })
+  .meta({ id: 'RulePatch' });
+export type RulePatch = z.infer<typeof rulePatchSchema>;
+
+export const refusalSchema = z
+  .object({
+    code: z.string(),
+    context: z.record(z.string(), z.union([z.string(), z.number(), z.boolean()])),
+  })
+  .meta({ id: 'Refusal' });
+
+/** Errors, RFC 9457. `detail` is a sentence for people. */
+export const problemSchema = z
+  .object({
+    type: z.string(),
+    title: z.string(),
+    status: z.number(),
+    detail: z.string(),
+    code: z.string(),
+    context: z.record(z.string(), z.unknown()),
+  })
+  .meta({ id: 'Problem' });
+export type Problem = z.infer<typeof problemSchema>;
+
+export const countsSchema = z
+  .object({
+    ways: z.number(),
+    tunnelWays: z.number(),
+    complexes: z.number(),
+    bores: z.number(),
+    links: z.number(),
+    portals: z.number(),
+    diverges: z.number(),
+    merges: z.number(),
+    decisions: z.number(),
+    beacons: z.number(),
+    totalLengthM: z.number(),
+    warnings: z.number(),
+  })
+  .meta({ id: 'Counts' });
+export type Counts = z.infer<typeof countsSchema>;
+
+export const progressSchema = z
+  .object({
+    stage: z.enum(['waiting', 'asking', 'reading', 'network', 'design', 'map']),
+    /** Bytes, elements or complexes done so far, and of how many, where that is known. */
+    done: z.number(),
+    total: z.number().optional(),
+    /** What is being waited for, in words (for instance, when a busy server will be asked again). */
+    note: z.string().optional(),
+  })
+  .meta({ id: 'Progress' });
+export type Progress = z.infer<typeof progressSchema>;
+
+export const surveySchema = z
+  .object({
+    id: z.string(),
+    name: z.string(),
+    status: z.enum(['working', 'ready', 'refused']),
+    /** Comes from the program itself and comes back at each start. */
+    demo: z.boolean(),
+    createdAt: z.string(),
+    /** Grows with every change to the survey or one of its schemes. */
+    revision: z.number(),
+    rules: z.record(z.string(), z.union([z.number(), z.string()])),
+    bbox: bbox.optional(),
+    counts: countsSchema.optional(),
+    source: z
+      .object({
+        format: z.string(),
+        name: z.string(),
+        timestamp: z.string().optional(),
+        bytes: z.number().optional(),
+      })
+      .optional(),
+    progress: progressSchema.optional(),
+    refusal: refusalSchema.extend({ detail: z.string() }).optional(),
+  })
+  .meta({ id: 'Survey' });
+export type SurveyView = z.infer<typeof surveySchema>;
+
+export const surveyListSchema = z.object({ surveys: z.array(surveySchema) }).meta({ id: 'SurveyList' });
+
+/** The layers of a survey that can be read as GeoJSON. */
+export const LAYERS = [
+  'complexes',
+  'bores',
+  'portals',
+  'decisions',
+  'beacons',
+  'coverage',
+  'context',
+  'findings',
+] as const;
+export const layerSchema = z.enum(LAYERS);
+export type LayerName = (typeof LAYERS)[number];
+
+const address = z.object({ linkId: z.string(), chainageM: z.number().min(0) });
+const commandId = z.string().min(8).max(64);
+
+export const commandSchema = z
+  .discriminatedUnion('kind', [
+    z.strictObject({
+      kind: z.literal('setRule'),
+      commandId,
+      rule: z.enum(Object.keys(RULES) as [RuleName, ...RuleName[]]),
+      value: z.number().nullable(),
+    }),
+    z.strictObject({ kind: z.literal('setSide'), commandId, side: z.enum(['left', 'right']).nullable() }),
+    z.strictObject({ kind: z.literal('slideBeacon'), commandId, beaconId: z.string().max(200), to: address }),
+    z.strictObject({ kind: z.literal('releaseBeacon'), commandId, beaconId: z.string().max(200) }),
+    z.strictObject({ kind: z.literal('revert'), commandId, revertedId: commandId }),
+  ])
+  .meta({ id: 'Command' });
+
+export const commandBatchSchema = z
+  .strictObject({ baseRevision: z.number().int().min(0), commands: z.array(commandSchema).min(1).max(500) })
+  .meta({ id: 'CommandBatch' });
+
+export const schemeSchema = z
+  .object({
+    complexId: z.string(),
+    revision: z.number(),
+    rules: z.record(z.string(), z.union([z.number(), z.string()])),
+    pinned: z.array(z.object({ id: z.string(), at: address })),
+    log: z.array(commandSchema),
+  })
+  .meta({ id: 'Scheme' });
+
+/** What the import dropped or assumed, grouped by reason: `import-report.json` and the screen. */
+export const reportSchema = z
+  .object({
+    reasons: z.array(
+      z.object({
+        code: z.string(),
+        severity: z.enum(['error', 'warning', 'info']),
+        title: z.string(),
+        count: z.number(),
+        items: z.array(
+          z.object({
+            id: z.string(),
+            subject: z.object({ kind: z.string(), id: z.string() }),
+            /** Address of the object on openstreetmap.org, for OSM objects. */
+            link: z.string().optional(),
+            at: lonLat.optional(),
+            detail: z.string(),
+          }),
+        ),
+      }),
+    ),
+  })
+  .meta({ id: 'ImportReport' });
+export type ImportReport = z.infer<typeof reportSchema>;

@@ -1,0 +1,42 @@
+import { defineConfig } from 'vitest/config';
+
+/** Units stand beside the code; everything that needs more than one room stands in tests/. */
+export default defineConfig({
+  test: {
+    projects: [
+      {
+        test: {
+          name: 'unit',
+          include: ['{shared,server,web}/**/*.test.{ts,tsx}'],
+          environment: 'node',
+          testTimeout: 20_000,
+        },
+      },
+      {
+        test: {
+          name: 'architecture',
+          include: ['tests/architecture/**/*.test.ts'],
+          environment: 'node',
+        },
+      },
+      {
+        test: {
+          name: 'whole',
+          include: ['tests/{contracts,oracles,parity,places}/**/*.test.ts'],
+          environment: 'node',
+          testTimeout: 60_000,
+        },
+      },
+      {
+        test: {
+          name: 'browser',
+          include: ['tests/e2e/**/*.test.ts'],
+          environment: 'node',
+          testTimeout: 120_000,
+          hookTimeout: 120_000,
+          fileParallelism: false,
+        },
+      },
+    ],
+  },
+});

@@ -72,7 +72,8 @@ export const RULES = {
     step: 1,
     fallback: 10,
     label: 'Shortest tunnel to equip',
-    meaning: 'Driving time at the speed limit below which a tunnel without a decision point is listed, not designed.',
+    meaning:
+      'Driving time at the speed limit below which a tunnel without a decision point is listed, not designed.',
     source: own,
   },
 } as const satisfies Record<string, RuleSpec>;

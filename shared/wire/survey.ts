@@ -13,7 +13,12 @@ export type Area = z.infer<typeof areaSchema>;
 const ruleShape = Object.fromEntries(
   Object.entries(RULES).map(([name, spec]) => [
     name,
-    z.number().min(spec.min).max(spec.max).optional().describe(`${spec.meaning} Unit: ${spec.unit || 'none'}.`),
+    z
+      .number()
+      .min(spec.min)
+      .max(spec.max)
+      .optional()
+      .describe(`${spec.meaning} Unit: ${spec.unit || 'none'}.`),
   ]),
 ) as { [K in RuleName]: z.ZodOptional<z.ZodNumber> };
 

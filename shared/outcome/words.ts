@@ -1,0 +1,99 @@
+import type { Finding, FindingCode } from './finding.ts';
+import type { Refusal, RefusalCode } from './refusal.ts';
+
+/** One sentence for each refusal; `{name}` is filled from the context. It says what was wrong and what to do. */
+const REFUSAL_WORDS: Record<RefusalCode, string> = {
+  'input-empty': '{name} is empty. Choose a file that holds OpenStreetMap data.',
+  'input-unknown-format':
+    '{name} is not OpenStreetMap data that can be read: expected Overpass JSON, OSM XML or OSM PBF (XML and JSON also as .gz or .bz2).',
+  'input-html': '{name} is a web page, not map data. Download the extract itself and try again.',
+  'input-truncated': '{name} ends early ({where}): the download was cut off. Fetch the file again.',
+  'input-damaged': '{name} is damaged ({where}). Fetch the file again.',
+  'input-entities': '{name} defines XML entities, which map data never need; it was not read.',
+  'input-expands-too-far':
+    '{name} expands to more than {limit} times its size; map data do not. It was not read.',
+  'input-too-large': '{name} holds more than {limit}. Cut a smaller area out of it and try again.',
+  'input-coordinates':
+    '{name} has a position outside the globe ({where}). Check the file’s projection: degrees on WGS84 are needed.',
+  'input-no-tunnels': '{name} holds no road tunnel. Choose a larger area or another file.',
+  'input-not-readable': '{name} cannot be opened: {reason}.',
+  'area-invalid': 'The area is not usable: {reason}. Give west, south, east, north in degrees.',
+  'area-too-large':
+    'The area is {areaKm2} km², the limit is {limitKm2} km². Choose a smaller one, or upload a file.',
+  'overpass-busy':
+    'The map server is busy and asked for a later try. Wait a minute, or upload a file instead.',
+  'overpass-remark':
+    'The map server stopped before it had everything: {remark}. Choose a smaller area or upload a file.',
+  'overpass-html':
+    'The map server answered with a web page instead of data: {reason}. Try later or upload a file.',
+  'overpass-refused': 'The map server refused the question (status {status}). Try later or upload a file.',
+  'overpass-unreachable':
+    'No map server could be reached ({reason}). Check the network, or upload a file instead.',
+  'overpass-too-large': 'The map server’s answer is larger than {limit}. Choose a smaller area.',
+  'chainage-out-of-range': 'Chainage {chainageM} m is not on the line, which runs from 0 to {lengthM} m.',
+  'line-too-short': 'A line needs at least two different positions.',
+  'number-invalid': '{name} must be a number, but is {value}.',
+  'rule-invalid': '{rule} must be between {min} and {max} {unit}, but is {value}.',
+  'rule-unknown': 'There is no rule called {rule}.',
+  'beacon-unknown': 'There is no beacon {beaconId} in this tunnel.',
+  'link-unknown': 'There is no link {linkId} in this tunnel.',
+  'command-invalid': 'The edit is not complete: {reason}.',
+  'command-unknown': 'The edit {commandId} is not in this design’s history.',
+  'command-overtaken': 'A later edit changed the same thing; undo that one first.',
+  'revision-stale':
+    'Somebody else changed this design (revision {revision}); your edit was not saved. Look at it again and repeat it.',
+  'survey-unknown': 'There is no survey {id}.',
+  'complex-unknown': 'There is no tunnel {id} in this survey.',
+  'layer-unknown': 'There is no layer {layer}.',
+  'not-found': 'There is nothing at {path}.',
+  'request-invalid': 'The request is not complete: {reason}.',
+  'request-too-large': 'The upload is larger than {limit}. Cut a smaller area out of the file and try again.',
+  'job-cancelled': 'The import was cancelled.',
+  'out-of-memory': '{name} needs more memory than is allowed for one import. Cut a smaller area out of it.',
+  'file-not-writable': '{name} cannot be written: {reason}.',
+};
+
+/** A short title for each reason in the import report. */
+const FINDING_TITLES: Record<FindingCode, string> = {
+  'way-not-drivable': 'Tunnel for others than cars',
+  'way-tunnel-value': 'Tunnel value that is not a road tunnel',
+  'way-not-in-use': 'Under construction, proposed or abandoned',
+  'way-area': 'Area, not a carriageway',
+  'way-too-short': 'Fewer than two different positions',
+  'way-nodes-missing': 'Cut at the edge of the extract',
+  'lanes-assumed': 'Lanes assumed from the road class',
+  'lanes-unreadable': 'Lanes not understood',
+  'maxspeed-assumed': 'Speed limit assumed from the road class',
+  'maxspeed-unreadable': 'Speed limit not understood',
+  'width-unreadable': 'Width not understood',
+  'oneway-unreadable': 'One-way value not understood',
+  'oneway-reversible': 'Reversible carriageway, taken as either way',
+  'restriction-unreadable': 'Turn restriction not understood',
+  'portal-dead-end': 'Tunnel ends without a road in the open air',
+  'portal-extract-edge': 'Tunnel cut at the edge of the extract',
+  'crossing-without-node': 'Bores that cross without meeting',
+  'complex-grouped': 'Bores grouped into one tunnel',
+  'segment-long': 'Long straight segment: the alignment may be coarse',
+  'complex-not-designed': 'Listed, not designed',
+  'design-gap': 'Gap above the spacing',
+};
+
+/** One sentence for a person: what was refused and what to do. */
+export function describeRefusal(refusal: Refusal): string {
+  return fill(REFUSAL_WORDS[refusal.code], refusal.context);
+}
+
+/** The title under which the import report lists findings of this kind. */
+export function titleOfFinding(code: FindingCode): string {
+  return FINDING_TITLES[code];
+}
+
+/** The particulars of one finding, as `name: value` pairs in the order they were given. */
+export function describeFinding(finding: Finding): string {
+  const pairs = Object.entries(finding.params).map(([name, value]) => `${name}: ${value}`);
+  return pairs.length === 0 ? titleOfFinding(finding.code) : pairs.join(', ');
+}
+
+function fill(template: string, values: Readonly<Record<string, unknown>>): string {
+  return template.replace(/\{(\w+)\}/g, (_, name: string) => String(values[name] ?? 'unknown'));
+}

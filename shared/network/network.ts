@@ -24,7 +24,8 @@ export type Stretch = {
   readonly roadClass: RoadClass;
   readonly lanes: number;
   readonly speedMps: number;
-  readonly widthM: number;
+  /** Only where the data give a width; otherwise the design's lane width times the lanes. */
+  readonly widthM?: number;
   readonly layer: number;
   readonly name?: string;
   readonly tunnelName?: string;
@@ -34,8 +35,8 @@ export type Stretch = {
 
 /**
  * A piece of a bore between two nodes that matter (portal, diverge, merge, crossing, change of one-way rule).
- * `line` has one position per entry of `nodes`; `lengthM` is ellipsoidal. The summary values are those that
- * hold over the greatest part of the length, except `speedMps`, which is the lowest on the link.
+ * `line` has one position per entry of `nodes`; `lengthM` is ellipsoidal. The summary values (class, lanes,
+ * speed, layer) are those that hold over the greatest part of the length.
  */
 export type Link = {
   readonly id: LinkId;
@@ -52,7 +53,6 @@ export type Link = {
   readonly roadClass: RoadClass;
   readonly lanes: number;
   readonly speedMps: number;
-  readonly widthM: number;
   readonly layer: number;
   readonly assumed: readonly Assumption[];
 };
@@ -120,7 +120,11 @@ export type Complex = {
   readonly merges: readonly Merge[];
   readonly decisionsAfterPortal: readonly Decision[];
   readonly grouping: readonly Grouping[];
+  /** Sum of all links, each counted once. */
   readonly lengthM: number;
+  /** See measure-routes.ts. */
+  readonly longestRouteM: number;
+  readonly outageS: number;
   readonly bbox: BBox;
   readonly osmWays: readonly number[];
 };

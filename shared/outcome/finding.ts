@@ -21,9 +21,7 @@ export const FINDINGS = {
   // the shape of the network
   'portal-dead-end': 'warning',
   'portal-extract-edge': 'warning',
-  'crossing-without-node': 'info',
   'complex-grouped': 'info',
-  'segment-long': 'info',
   // designs
   'complex-not-designed': 'info',
   'design-gap': 'error',

@@ -71,9 +71,7 @@ const FINDING_TITLES: Record<FindingCode, string> = {
   'restriction-unreadable': 'Turn restriction not understood',
   'portal-dead-end': 'Tunnel ends without a road in the open air',
   'portal-extract-edge': 'Tunnel cut at the edge of the extract',
-  'crossing-without-node': 'Bores that cross without meeting',
   'complex-grouped': 'Bores grouped into one tunnel',
-  'segment-long': 'Long straight segment: the alignment may be coarse',
   'complex-not-designed': 'Listed, not designed',
   'design-gap': 'Gap above the spacing',
 };

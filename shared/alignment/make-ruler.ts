@@ -1,0 +1,156 @@
+import type { LonLat } from '../geodesy/lon-lat.ts';
+import { interpolate, localDelta, segmentBearingDeg, segmentLengthM } from '../geodesy/segment.ts';
+import { refusal } from '../outcome/refusal.ts';
+import { done, type Result, refused } from '../outcome/result.ts';
+
+/** Where a position falls on a line: chainage of the nearest point, offset positive to the right, both in metres. */
+export type Located = {
+  readonly chainageM: number;
+  readonly offsetM: number;
+  readonly distanceM: number;
+};
+
+/** A line with chainage: everything that asks "how far along" goes through it. */
+export type Ruler = {
+  readonly line: readonly LonLat[];
+  /** Chainage of each vertex, metres; starts at 0 and never falls. */
+  readonly vertexM: readonly number[];
+  readonly lengthM: number;
+  /** The position at a chainage; outside 0 … lengthM (or NaN) refused as `chainage-out-of-range`, never clamped. */
+  pointAt(chainageM: number): Result<LonLat>;
+  /** Direction of the line at a chainage, degrees from north; at a vertex the mean of both sides. Same refusal. */
+  bearingAt(chainageM: number): Result<number>;
+  /** The nearest place on the line. */
+  locate(at: LonLat): Located;
+  /** The part from one chainage to another (from ≤ to), with every vertex between. Same refusal. */
+  slice(fromM: number, toM: number): Result<readonly LonLat[]>;
+};
+
+/** Rounding allowed at the ends of a line: far below what OSM's 7 decimals can say. */
+const END_TOLERANCE_M = 1e-6;
+
+/**
+ * Measures a line once on the WGS84 ellipsoid.
+ *
+ * @param line two or more positions, at least two of them different.
+ * @throws RangeError where the line is too short or holds a position that is not a number: a caller's bug.
+ */
+export function makeRuler(line: readonly LonLat[]): Ruler {
+  const vertexM = measure(line);
+  const lengthM = vertexM.at(-1) ?? 0;
+  if (!(lengthM > 0)) throw new RangeError('a ruler needs a line with two different positions');
+
+  const pointAt = (chainageM: number): Result<LonLat> => {
+    const place = find(vertexM, lengthM, chainageM);
+    return place.ok ? done(positionOn(line, place.value)) : place;
+  };
+  return {
+    line,
+    vertexM,
+    lengthM,
+    pointAt,
+    bearingAt(chainageM) {
+      const place = find(vertexM, lengthM, chainageM);
+      return place.ok ? done(bearingOn(line, place.value)) : place;
+    },
+    locate: (at) => nearest(line, vertexM, at),
+    slice(fromM, toM) {
+      if (fromM > toM) return outOfRange(fromM, lengthM);
+      const from = pointAt(fromM);
+      const to = pointAt(toM);
+      if (!from.ok) return from;
+      if (!to.ok) return to;
+      const between = line.filter((_, i) => {
+        const atM = vertexM[i] ?? 0;
+        return atM > fromM + END_TOLERANCE_M && atM < toM - END_TOLERANCE_M;
+      });
+      return done([from.value, ...between, to.value]);
+    },
+  };
+}
+
+/** A segment (its first vertex) and how far along it, 0 to 1. */
+type Place = { readonly segment: number; readonly fraction: number };
+
+function measure(line: readonly LonLat[]): number[] {
+  const vertexM = [0];
+  for (let i = 1; i < line.length; i += 1) {
+    const lengthM = segmentLengthM(line[i - 1] as LonLat, line[i] as LonLat);
+    if (!Number.isFinite(lengthM)) throw new RangeError(`position ${i} of the line is not a number`);
+    vertexM.push((vertexM[i - 1] ?? 0) + lengthM);
+  }
+  return vertexM;
+}
+
+function find(vertexM: readonly number[], lengthM: number, chainageM: number): Result<Place> {
+  // Written so that NaN is refused too.
+  if (!(chainageM >= -END_TOLERANCE_M && chainageM <= lengthM + END_TOLERANCE_M)) {
+    return outOfRange(chainageM, lengthM);
+  }
+  let low = 0;
+  let high = vertexM.length - 1;
+  while (high - low > 1) {
+    const middle = (low + high) >> 1;
+    if ((vertexM[middle] ?? 0) <= chainageM) low = middle;
+    else high = middle;
+  }
+  const startM = vertexM[low] ?? 0;
+  const segmentM = (vertexM[low + 1] ?? startM) - startM;
+  const fraction = segmentM > 0 ? Math.min(1, Math.max(0, (chainageM - startM) / segmentM)) : 0;
+  return done({ segment: low, fraction });
+}
+
+function outOfRange(chainageM: number, lengthM: number) {
+  return refused(refusal('chainage-out-of-range', { chainageM, lengthM }));
+}
+
+function positionOn(line: readonly LonLat[], { segment, fraction }: Place): LonLat {
+  const a = line[segment] as LonLat;
+  const b = line[segment + 1] as LonLat;
+  if (fraction === 0) return a;
+  if (fraction === 1) return b;
+  return interpolate(a, b, fraction);
+}
+
+function bearingOn(line: readonly LonLat[], { segment, fraction }: Place): number {
+  const here = segmentBearing(line, segment) ?? 0;
+  const other =
+    fraction === 0
+      ? segmentBearing(line, segment - 1)
+      : fraction === 1
+        ? segmentBearing(line, segment + 1)
+        : undefined;
+  if (other === undefined) return here;
+  const turn = ((other - here + 540) % 360) - 180;
+  return (here + turn / 2 + 360) % 360;
+}
+
+function segmentBearing(line: readonly LonLat[], segment: number): number | undefined {
+  const a = line[segment];
+  const b = line[segment + 1];
+  if (a === undefined || b === undefined || (a[0] === b[0] && a[1] === b[1])) return undefined;
+  return segmentBearingDeg(a, b);
+}
+
+function nearest(line: readonly LonLat[], vertexM: readonly number[], at: LonLat): Located {
+  let best: Located = { chainageM: 0, offsetM: 0, distanceM: Number.POSITIVE_INFINITY };
+  for (let i = 0; i + 1 < line.length; i += 1) {
+    const a = line[i] as LonLat;
+    const along = localDelta(a, line[i + 1] as LonLat);
+    const to = localDelta(a, at);
+    const square = along.east ** 2 + along.north ** 2;
+    if (square === 0) continue;
+    const raw = (to.east * along.east + to.north * along.north) / square;
+    const fraction = Math.min(1, Math.max(0, raw));
+    const distanceM = Math.hypot(to.east - fraction * along.east, to.north - fraction * along.north);
+    if (distanceM >= best.distanceM) continue;
+    const rightward = to.east * along.north - to.north * along.east;
+    const startM = vertexM[i] ?? 0;
+    best = {
+      chainageM: startM + fraction * ((vertexM[i + 1] ?? startM) - startM),
+      offsetM: rightward >= 0 ? distanceM : -distanceM,
+      distanceM,
+    };
+  }
+  return best;
+}

@@ -1,0 +1,145 @@
+import { bbox as boundsOf, lineString } from '@turf/turf';
+import type { BBox } from '../geodesy/lon-lat.ts';
+import type { OsmExtract } from '../osm/extract.ts';
+import { type Finding, finding, type Staged } from '../outcome/finding.ts';
+import { buildLinks, type LinkSet } from './build-links.ts';
+import { classifyWays } from './classify-ways.ts';
+import { longestOf } from './describe-stretches.ts';
+import { findJunctions } from './find-junctions.ts';
+import { type Group, type GroupingRules, groupLinks, joinByNodes } from './group-links.ts';
+import { measureRoutes } from './measure-routes.ts';
+import type { Complex, ComplexId, Decision, Link, TunnelKind, TunnelNetwork } from './network.ts';
+import { readRestrictions } from './read-restrictions.ts';
+import { makeRoadGraph, type RoadGraph } from './road-graph.ts';
+import { type AfterPortalRules, traceAfterPortal } from './trace-after-portal.ts';
+
+export type NetworkRules = GroupingRules & AfterPortalRules;
+
+/** DOMAIN.md §2; all are project defaults. */
+export const NETWORK_RULES: NetworkRules = { sameNameM: 100, twinM: 60, recoveryS: 5, approachM: 500 };
+
+const KINDS: readonly TunnelKind[] = ['tunnel', 'covered', 'gallery'];
+
+/**
+ * Extract → tunnel network: classify the ways, join them to links, group the links into complexes, find what
+ * matters at their nodes. Everything dropped or assumed is a finding, sorted by id.
+ */
+export function buildNetwork(extract: OsmExtract, rules: NetworkRules): Staged<TunnelNetwork> {
+  const ways = classifyWays(extract);
+  const turns = readRestrictions(extract);
+  const graph = makeRoadGraph(ways.value.roads, turns.value);
+  const findings: Finding[] = [...ways.findings, ...turns.findings];
+  const links: Link[] = [];
+  const complexes: Complex[] = [];
+  const edge = { cutNodes: ways.value.cutNodes, bbox: extract.bbox };
+  for (const kind of KINDS) {
+    const set = buildLinks(graph, kind);
+    findings.push(...set.findings);
+    links.push(...set.value.links);
+    for (const group of groupLinks(set.value.links, extract.relations, rules)) {
+      const complex = describeComplex(graph, set.value, kind, group, edge, rules);
+      complexes.push(complex);
+      findings.push(...listFindings(complex));
+    }
+  }
+  const byId = <T extends { id: string }>(a: T, b: T) => (a.id < b.id ? -1 : a.id > b.id ? 1 : 0);
+  const unique = new Map(findings.map((item) => [item.id, item]));
+  return {
+    value: { links: links.sort(byId), complexes: complexes.sort(byId) },
+    findings: [...unique.values()].sort(byId),
+  };
+}
+
+function describeComplex(
+  graph: RoadGraph,
+  set: LinkSet,
+  kind: TunnelKind,
+  group: Group,
+  edge: Parameters<typeof findJunctions>[4],
+  rules: NetworkRules,
+): Complex {
+  const { links } = group;
+  const endNodes = [...new Set(links.flatMap((link) => [link.fromNode, link.toNode]))].sort((a, b) => a - b);
+  const { portals, diverges, merges } = findJunctions(graph, set, kind, endNodes, edge);
+  const routes = measureRoutes(links, portals);
+  const withFix = (
+    decision: Omit<Decision, 'distanceFromFixM'>,
+    node: number,
+    beyondM: number,
+  ): Decision => ({
+    ...decision,
+    distanceFromFixM: (routes.fromEntryM.get(node) ?? 0) + beyondM,
+  });
+  const stretches = links.flatMap((link) => link.stretches);
+  const name = longestOf(stretches, (s) => s.tunnelName) ?? longestOf(stretches, (s) => s.name);
+  const ref = longestOf(stretches, (s) => s.ref);
+  const osmWays = [...new Set(stretches.map((stretch) => stretch.wayId))].sort((a, b) => a - b);
+  return {
+    id: `t${osmWays[0]}${kind === 'tunnel' ? '' : `-${kind}`}` as ComplexId,
+    ...(name === undefined ? {} : { name }),
+    ...(ref === undefined ? {} : { ref }),
+    kind,
+    restricted: links.every((link) => link.restricted),
+    linkIds: links.map((link) => link.id),
+    boreCount: joinByNodes(links).length,
+    portals,
+    diverges: diverges.map((decision) => withFix(decision, decision.osmNode, 0)),
+    merges,
+    decisionsAfterPortal: mergeDecisions(
+      portals
+        .filter((portal) => portal.direction !== 'in' && !portal.deadEnd && !portal.edgeOfExtract)
+        .flatMap((portal) =>
+          traceAfterPortal(graph, set, kind, portal, rules).map((decision) =>
+            withFix(decision, portal.osmNode, decision.distanceFromPortalM ?? 0),
+          ),
+        ),
+    ),
+    grouping: group.grouping,
+    lengthM: links.reduce((sum, link) => sum + link.lengthM, 0),
+    longestRouteM: routes.longestRouteM,
+    outageS: routes.outageS,
+    bbox: boundsOf(
+      lineString(links.flatMap((link) => link.line.map(([lon, lat]) => [lon, lat]))),
+    ) as unknown as BBox,
+    osmWays,
+  };
+}
+
+/** A node that several portals lead to counts once, with the longest way since the last fix. */
+function mergeDecisions(decisions: readonly Decision[]): readonly Decision[] {
+  const byNode = new Map<number, Decision>();
+  for (const decision of decisions) {
+    const before = byNode.get(decision.osmNode);
+    if (before === undefined || decision.distanceFromFixM > before.distanceFromFixM) {
+      byNode.set(decision.osmNode, decision);
+    }
+  }
+  return [...byNode.values()].sort((a, b) => a.osmNode - b.osmNode);
+}
+
+function listFindings(complex: Complex): readonly Finding[] {
+  const subject = { kind: 'complex', id: complex.id } as const;
+  return [
+    ...complex.portals
+      .filter((portal) => portal.deadEnd)
+      .map((p) =>
+        finding('portal-dead-end', { kind: 'node', id: String(p.osmNode) }, { tunnel: complex.id }, p.at),
+      ),
+    ...complex.portals
+      .filter((portal) => portal.edgeOfExtract)
+      .map((p) =>
+        finding('portal-extract-edge', { kind: 'node', id: String(p.osmNode) }, { tunnel: complex.id }, p.at),
+      ),
+    ...complex.grouping
+      .filter((grouping) => grouping.reason !== 'shared-nodes')
+      .map((g, i) =>
+        finding(
+          'complex-grouped',
+          subject,
+          { reason: g.reason, detail: g.detail },
+          complex.portals[0]?.at,
+          String(i),
+        ),
+      ),
+  ];
+}

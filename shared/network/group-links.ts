@@ -1,0 +1,247 @@
+import { bearing, bbox as boundsOf, lineString } from '@turf/turf';
+import Flatbush from 'flatbush';
+import { makeRuler, type Ruler } from '../alignment/make-ruler.ts';
+import type { OsmRelation } from '../osm/extract.ts';
+import { longestOf } from './describe-stretches.ts';
+import type { Grouping, Link, LinkId } from './network.ts';
+
+/** When bores that share no node are one tunnel all the same. Metres. */
+export type GroupingRules = {
+  /** Bores of one name or ref belong together when they come this near to each other. */
+  readonly sameNameM: number;
+  /** Parallel bores of opposite direction belong together when they run this near to each other. */
+  readonly twinM: number;
+};
+
+export type Group = { readonly links: readonly Link[]; readonly grouping: readonly Grouping[] };
+
+/** Twins run side by side over at least this share of the shorter one. */
+const TWIN_OVERLAP = 0.5;
+const SAMPLE_M = 20;
+
+type Body = { readonly links: readonly Link[]; readonly name?: string; readonly ref?: string };
+
+/**
+ * Groups links of one kind into complexes (DOMAIN.md §2.6): shared nodes first; then a tunnel relation, the same
+ * tunnel name or ref and near; then parallel, close, opposite and side by side. Every grouping keeps its reason.
+ */
+export function groupLinks(
+  links: readonly Link[],
+  relations: readonly OsmRelation[],
+  rules: GroupingRules,
+): readonly Group[] {
+  const bodies = joinByNodes(links).map(describeBody);
+  const sets = makeSets(bodies.length);
+  const reasons: { a: number; grouping: Grouping }[] = [];
+  const join = (a: number, b: number, reason: Grouping['reason'], detail: string) => {
+    if (!sets.union(a, b)) return;
+    const linkIds = [...idsOf(bodies[a] as Body), ...idsOf(bodies[b] as Body)].sort();
+    reasons.push({ a, grouping: { reason, detail, linkIds } });
+  };
+  joinByRelation(bodies, relations, join);
+  const near = listNear(bodies, Math.max(rules.sameNameM, rules.twinM));
+  for (const [a, b] of near) joinByName(bodies, a, b, rules.sameNameM, join);
+  for (const [a, b] of near) joinTwins(bodies, a, b, rules.twinM, join);
+  const groups = new Map<number, { links: Link[]; grouping: Grouping[] }>();
+  bodies.forEach((body, i) => {
+    const group = groups.get(sets.find(i)) ?? { links: [], grouping: [] };
+    group.links.push(...body.links);
+    if (body.links.length > 1) {
+      group.grouping.push({
+        reason: 'shared-nodes',
+        detail: `${body.links.length} links`,
+        linkIds: idsOf(body),
+      });
+    }
+    groups.set(sets.find(i), group);
+  });
+  for (const { a, grouping } of reasons) groups.get(sets.find(a))?.grouping.push(grouping);
+  return [...groups.values()].map((group) => ({
+    links: group.links.sort((a, b) => (a.id < b.id ? -1 : 1)),
+    grouping: group.grouping,
+  }));
+}
+
+type Join = (a: number, b: number, reason: Grouping['reason'], detail: string) => void;
+
+function idsOf(body: Body): LinkId[] {
+  return body.links.map((link) => link.id).sort();
+}
+
+/** The links that hang together by shared end nodes, in the order of their first link. */
+export function joinByNodes(links: readonly Link[]): readonly (readonly Link[])[] {
+  const sets = makeSets(links.length);
+  const firstAt = new Map<number, number>();
+  links.forEach((link, i) => {
+    for (const node of [link.fromNode, link.toNode]) {
+      const other = firstAt.get(node);
+      if (other === undefined) firstAt.set(node, i);
+      else sets.union(other, i);
+    }
+  });
+  const bodies = new Map<number, Link[]>();
+  links.forEach((link, i) => {
+    bodies.set(sets.find(i), [...(bodies.get(sets.find(i)) ?? []), link]);
+  });
+  return [...bodies.values()];
+}
+
+function describeBody(links: readonly Link[]): Body {
+  const stretches = links.flatMap((link) => link.stretches);
+  const name = longestOf(stretches, (s) => s.tunnelName) ?? longestOf(stretches, (s) => s.name);
+  const ref = longestOf(stretches, (s) => s.ref);
+  return { links, ...(name === undefined ? {} : { name }), ...(ref === undefined ? {} : { ref }) };
+}
+
+function joinByRelation(bodies: readonly Body[], relations: readonly OsmRelation[], join: Join): void {
+  const bodyOfWay = new Map<number, number>();
+  bodies.forEach((body, i) => {
+    for (const link of body.links) for (const stretch of link.stretches) bodyOfWay.set(stretch.wayId, i);
+  });
+  for (const relation of relations) {
+    if (relation.tags.type !== 'tunnel') continue;
+    const members = relation.members
+      .filter((member) => member.type === 'way')
+      .map((member) => bodyOfWay.get(member.ref))
+      .filter((body) => body !== undefined);
+    for (const body of members.slice(1))
+      join(members[0] as number, body, 'tunnel-relation', String(relation.id));
+  }
+}
+
+/** Pairs of bodies whose bounding boxes come within `withinM`, lower index first. */
+function listNear(bodies: readonly Body[], withinM: number): readonly (readonly [number, number])[] {
+  if (bodies.length < 2) return [];
+  const index = new Flatbush(bodies.length);
+  const boxes = bodies.map((body) =>
+    boundsOf(lineString(body.links.flatMap((link) => link.line.map(([lon, lat]) => [lon, lat])))),
+  );
+  for (const [west, south, east, north] of boxes as [number, number, number, number][]) {
+    index.add(west, south, east, north);
+  }
+  index.finish();
+  return boxes.flatMap((box, a) => {
+    const [west, south, east, north] = box as [number, number, number, number];
+    // Generous: one degree of latitude is at least 110,574 m; longitude shrinks with the cosine.
+    const dLat = withinM / 110_574;
+    const dLon =
+      dLat / Math.max(0.05, Math.cos((Math.max(Math.abs(south), Math.abs(north)) * Math.PI) / 180));
+    return index
+      .search(west - dLon, south - dLat, east + dLon, north + dLat)
+      .filter((b) => b > a)
+      .sort((x, y) => x - y)
+      .map((b) => [a, b] as const);
+  });
+}
+
+function joinByName(bodies: readonly Body[], a: number, b: number, nearM: number, join: Join): void {
+  const [one, other] = [bodies[a] as Body, bodies[b] as Body];
+  const isNamed = one.name !== undefined && one.name === other.name;
+  // A ref names a whole road: alone it joins only bores that carry no names that differ.
+  const isRef = one.ref !== undefined && one.ref === other.ref && (one.name ?? other.name) === undefined;
+  if (!isNamed && !isRef) return;
+  const gapM = gapBetween(one, other);
+  if (gapM > nearM) return;
+  const detail = `${isNamed ? one.name : one.ref}, ${Math.round(gapM)} m apart`;
+  join(a, b, isNamed ? 'same-name' : 'same-ref', detail);
+}
+
+function gapBetween(one: Body, other: Body): number {
+  const rulers = other.links.map((link) => makeRuler(link.line));
+  const points = one.links.flatMap((link) => samples(makeRuler(link.line)).map((s) => s.at));
+  return Math.min(...points.flatMap((at) => rulers.map((ruler) => ruler.locate(at).distanceM)));
+}
+
+function joinTwins(bodies: readonly Body[], a: number, b: number, twinM: number, join: Join): void {
+  const [one, other] = [bodies[a] as Body, bodies[b] as Body];
+  const onlyOneWay = (body: Body) => body.links.filter((link) => link.direction === 'forward');
+  const [left, right] = [onlyOneWay(one), onlyOneWay(other)];
+  if (left.length === 0 || right.length === 0) return;
+  // Two names, or two kinds of road, are two tunnels however near they run.
+  if (one.name !== undefined && other.name !== undefined && one.name !== other.name) return;
+  if (roadOf(one) !== roadOf(other)) return;
+  const besides = besideM(left, right, twinM);
+  const shorterM = Math.min(total(left), total(right));
+  if (besides.lengthM < TWIN_OVERLAP * shorterM) return;
+  join(
+    a,
+    b,
+    'twin-bore',
+    `opposite bores ${Math.round(besides.meanM)} m apart over ${Math.round(besides.lengthM)} m`,
+  );
+}
+
+/** The class of road that most of a body carries, ramps counted with their road. */
+function roadOf(body: Body): string | undefined {
+  return longestOf(
+    body.links.flatMap((link) => link.stretches),
+    (stretch) => stretch.roadClass.replace('_link', ''),
+  );
+}
+
+function total(links: readonly Link[]): number {
+  return links.reduce((sum, link) => sum + link.lengthM, 0);
+}
+
+/** The length over which `left` runs beside `right` in the opposite direction, and how far apart on average. */
+function besideM(left: readonly Link[], right: readonly Link[], twinM: number) {
+  const rulers = right.map((link) => makeRuler(link.line));
+  let lengthM = 0;
+  let apartM = 0;
+  for (const link of left) {
+    const ruler = makeRuler(link.line);
+    const points = samples(ruler);
+    const stepM = ruler.lengthM / points.length;
+    for (const { at, bearingDeg } of points) {
+      const gaps = rulers
+        .filter((other) => other.lengthM > 0)
+        .map((other) => ({ other, located: other.locate(at) }))
+        .filter(
+          ({ other, located }) =>
+            located.distanceM <= twinM && isOpposite(other, located.chainageM, bearingDeg),
+        );
+      if (gaps.length === 0) continue;
+      lengthM += stepM;
+      apartM += stepM * Math.min(...gaps.map(({ located }) => located.distanceM));
+    }
+  }
+  return { lengthM, meanM: lengthM === 0 ? 0 : apartM / lengthM };
+}
+
+function isOpposite(ruler: Ruler, chainageM: number, bearingDeg: number): boolean {
+  const other = ruler.bearingAt(chainageM);
+  if (!other.ok) return false;
+  return Math.abs(((((other.value - bearingDeg) % 360) + 360) % 360) - 180) < 30;
+}
+
+/** Middle points of equal pieces of about SAMPLE_M, with the direction there. */
+function samples(ruler: Ruler) {
+  const pieces = Math.max(2, Math.round(ruler.lengthM / SAMPLE_M));
+  return Array.from({ length: pieces }, (_, k) => {
+    const chainageM = ((k + 0.5) / pieces) * ruler.lengthM;
+    const at = ruler.pointAt(chainageM);
+    const ahead = ruler.pointAt(Math.min(ruler.lengthM, chainageM + 1));
+    if (!at.ok || !ahead.ok) throw new Error('sample outside the line');
+    return { at: at.value, bearingDeg: bearing([...at.value], [...ahead.value]) };
+  });
+}
+
+function makeSets(size: number) {
+  const parent = Array.from({ length: size }, (_, i) => i);
+  const find = (i: number): number => {
+    let root = i;
+    while (parent[root] !== root) root = parent[root] as number;
+    parent[i] = root;
+    return root;
+  };
+  return {
+    find,
+    /** False where both were one already; the lower index stays the root. */
+    union(a: number, b: number): boolean {
+      const [x, y] = [find(a), find(b)];
+      if (x === y) return false;
+      parent[Math.max(x, y)] = Math.min(x, y);
+      return true;
+    },
+  };
+}

@@ -1,0 +1,82 @@
+import type { LonLat } from '../geodesy/lon-lat.ts';
+import type { RoadWay } from './classify-ways.ts';
+import type { TurnRules } from './read-restrictions.ts';
+
+/** One end of a segment, seen from a node: it leaves `way.nodes[index]` towards `way.nodes[index + step]`. */
+export type Half = { readonly way: RoadWay; readonly index: number; readonly step: 1 | -1 };
+
+/** A legal way through a node: in along `from` (seen from the node, so against it), out along `to`. */
+export type Movement = { readonly from: Half; readonly to: Half };
+
+/**
+ * The roads as a graph on shared node ids only: ways that cross without a shared node do not meet. Halves at a
+ * node stand in the order of the ways, so that everything built on them is the same in every run.
+ */
+export type RoadGraph = {
+  readonly roads: readonly RoadWay[];
+  halvesAt(node: number): readonly Half[];
+  /** Legal movements through a node: one-way rules and turn restrictions kept, U-turns left out. */
+  movementsAt(node: number): readonly Movement[];
+};
+
+export function makeRoadGraph(roads: readonly RoadWay[], turns: TurnRules): RoadGraph {
+  const byNode = new Map<number, Half[]>();
+  const add = (node: number, half: Half) => {
+    const list = byNode.get(node);
+    if (list === undefined) byNode.set(node, [half]);
+    else list.push(half);
+  };
+  for (const way of roads) {
+    way.nodes.forEach((node, index) => {
+      if (index > 0) add(node, { way, index, step: -1 });
+      if (index < way.nodes.length - 1) add(node, { way, index, step: 1 });
+    });
+  }
+  const halvesAt = (node: number) => byNode.get(node) ?? [];
+  return {
+    roads,
+    halvesAt,
+    movementsAt(node) {
+      const halves = halvesAt(node);
+      return halves
+        .filter(canArrive)
+        .flatMap((from) =>
+          halves
+            .filter((to) => to !== from && canLeave(to) && turns.allows(node, from.way.wayId, to.way.wayId))
+            .map((to) => ({ from, to })),
+        );
+    },
+  };
+}
+
+/** Whether vehicles may drive away from the node along the half. */
+export function canLeave(half: Half): boolean {
+  return half.way.direction !== 'forward' || half.step === 1;
+}
+
+/** Whether vehicles may drive towards the node along the half. */
+export function canArrive(half: Half): boolean {
+  return half.way.direction !== 'forward' || half.step === -1;
+}
+
+export function nodeOf(half: Half): number {
+  return half.way.nodes[half.index] as number;
+}
+
+export function farNode(half: Half): number {
+  return half.way.nodes[half.index + half.step] as number;
+}
+
+export function positionOf(half: Half): LonLat {
+  return half.way.line[half.index] as LonLat;
+}
+
+/** The same segment seen from its far end. */
+export function turnAround(half: Half): Half {
+  return { way: half.way, index: half.index + half.step, step: half.step === 1 ? -1 : 1 };
+}
+
+/** The segment's first node in the way: what both of its halves share. */
+export function segmentOf(half: Half): number {
+  return Math.min(half.index, half.index + half.step);
+}

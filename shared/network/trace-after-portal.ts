@@ -1,0 +1,92 @@
+import { segmentLengthM } from '../geodesy/segment.ts';
+import type { LinkSet } from './build-links.ts';
+import { describeBranches } from './describe-branches.ts';
+import type { Decision, Portal, TunnelKind } from './network.ts';
+import {
+  canArrive,
+  farNode,
+  type Half,
+  type Movement,
+  positionOf,
+  type RoadGraph,
+  turnAround,
+} from './road-graph.ts';
+
+/** How the stretch after a portal is judged; metres and seconds. */
+export type AfterPortalRules = {
+  /** Driving time until satellite positioning has recovered. */
+  readonly recoveryS: number;
+  /** Never followed farther than this. */
+  readonly approachM: number;
+};
+
+/** AASHTO decision sight distance, avoidance manoeuvre E (urban): the upper 14.5 s of travel (REFERENCE values in data/oracles). */
+const DECISION_TIME_S = 14.5;
+
+/** The stretch after an exit portal in which a driver decides on a position that has not recovered, metres. */
+export function blindStretchM(speedMps: number, rules: AfterPortalRules): number {
+  return Math.min(rules.approachM, speedMps * (rules.recoveryS + DECISION_TIME_S));
+}
+
+/**
+ * Finds the decision points in the open air after an exit portal: every node, within the blind stretch of
+ * driving, where the driver can legally choose. Driveways and car parks do not count as a choice for through traffic.
+ */
+export function traceAfterPortal(
+  graph: RoadGraph,
+  links: LinkSet,
+  kind: TunnelKind,
+  portal: Portal,
+  rules: AfterPortalRules,
+): readonly Omit<Decision, 'distanceFromFixM'>[] {
+  const halves = graph.halvesAt(portal.osmNode);
+  const speedMps = Math.max(
+    ...halves.filter((half) => half.way.roof === kind).map((half) => links.findLink(half)?.speedMps ?? 0),
+  );
+  const limitM = blindStretchM(speedMps, rules);
+  const reached = new Map<Half, number>();
+  const decisions = new Map<number, Omit<Decision, 'distanceFromFixM'>>();
+  const open: { half: Half; atM: number }[] = graph
+    .movementsAt(portal.osmNode)
+    .filter(({ from, to }) => from.way.roof === kind && to.way.roof !== kind)
+    .map(({ to }) => ({ half: to, atM: 0 }));
+  while (open.length > 0) {
+    // Few states: the nearest first by a plain search.
+    open.sort((a, b) => b.atM - a.atM);
+    const { half, atM } = open.pop() as { half: Half; atM: number };
+    if (reached.has(half)) continue;
+    reached.set(half, atM);
+    const back = turnAround(half);
+    const distanceM = atM + segmentLengthM(positionOf(half), positionOf(back));
+    const node = farNode(half);
+    if (distanceM > limitM) continue;
+    const onward = movementsFrom(graph, node, back);
+    if (onward.length > 1 && !decisions.has(node) && node !== portal.osmNode) {
+      decisions.set(node, {
+        osmNode: node,
+        at: positionOf(back),
+        where: 'after portal',
+        branches: describeBranches(onward, links),
+        distanceFromPortalM: distanceM,
+        speedMps,
+      });
+    }
+    for (const { to } of onward) if (to.way.roof !== kind) open.push({ half: to, atM: distanceM });
+  }
+  return [...decisions.values()];
+}
+
+/** Legal movements from one arrival, yards and driveways left out unless the driver is in one. */
+function movementsFrom(graph: RoadGraph, node: number, arrival: Half): readonly Movement[] {
+  if (!canArrive(arrival)) return [];
+  const isMinor = (half: Half) => half.way.restricted || half.way.roadClass === 'service';
+  return graph
+    .movementsAt(node)
+    .filter(
+      ({ from, to }) =>
+        from.way === arrival.way &&
+        from.index === arrival.index &&
+        from.step === arrival.step &&
+        (isMinor(arrival) || !isMinor(to)),
+    );
+}

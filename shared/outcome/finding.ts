@@ -24,7 +24,6 @@ export const FINDINGS = {
   'complex-grouped': 'info',
   // designs
   'complex-not-designed': 'info',
-  'design-gap': 'error',
 } as const satisfies Record<string, Severity>;
 
 export type Severity = 'error' | 'warning' | 'info';

@@ -21,6 +21,7 @@ export const REFUSALS = {
   'overpass-busy': 503,
   'overpass-remark': 502,
   'overpass-html': 502,
+  'overpass-damaged': 502,
   'overpass-refused': 502,
   'overpass-unreachable': 502,
   'overpass-too-large': 502,
@@ -44,7 +45,9 @@ export const REFUSALS = {
   'not-found': 404,
   'request-invalid': 400,
   'request-too-large': 413,
+  'request-foreign': 403,
   'job-cancelled': 409,
+  'import-failed': 500,
   'out-of-memory': 413,
   'file-not-writable': 400,
 } as const satisfies Record<string, number>;

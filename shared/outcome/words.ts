@@ -26,9 +26,10 @@ const REFUSAL_WORDS: Record<RefusalCode, string> = {
     'The map server stopped before it had everything: {remark}. Choose a smaller area or upload a file.',
   'overpass-html':
     'The map server answered with a web page instead of data: {reason}. Try later or upload a file.',
-  'overpass-refused': 'The map server refused the question (status {status}). Try later or upload a file.',
-  'overpass-unreachable':
-    'No map server could be reached ({reason}). Check the network, or upload a file instead.',
+  'overpass-damaged': 'The map server’s answer is not usable: {reason}. Try later or upload a file.',
+  'overpass-refused':
+    'The map server refused the question (status {status}: {reason}). Try later or upload a file.',
+  'overpass-unreachable': 'No map server answered ({reason}). Check the network, or upload a file instead.',
   'overpass-too-large': 'The map server’s answer is larger than {limit}. Choose a smaller area.',
   'chainage-out-of-range': 'Chainage {chainageM} m is not on the line, which runs from 0 to {lengthM} m.',
   'line-too-short': 'A line needs at least two different positions.',
@@ -48,7 +49,10 @@ const REFUSAL_WORDS: Record<RefusalCode, string> = {
   'not-found': 'There is nothing at {path}.',
   'request-invalid': 'The request is not complete: {reason}.',
   'request-too-large': 'The upload is larger than {limit}. Cut a smaller area out of the file and try again.',
+  'request-foreign': 'A page from elsewhere must not change anything here.',
   'job-cancelled': 'The import was cancelled.',
+  'import-failed':
+    'The import of {name} failed through a fault of the program, which was written to its log. Nothing was changed.',
   'out-of-memory': '{name} needs more memory than is allowed for one import. Cut a smaller area out of it.',
   'file-not-writable': '{name} cannot be written: {reason}.',
 };
@@ -73,7 +77,6 @@ const FINDING_TITLES: Record<FindingCode, string> = {
   'portal-extract-edge': 'Tunnel cut at the edge of the extract',
   'complex-grouped': 'Bores grouped into one tunnel',
   'complex-not-designed': 'Listed, not designed',
-  'design-gap': 'Gap above the spacing',
 };
 
 /** One sentence for a person: what was refused and what to do. */

@@ -1,11 +1,8 @@
-import type { LinkId } from '../network/network.ts';
+import type { LineAddress } from '../alignment/line-address.ts';
 import type { Side } from './rules.ts';
 
 declare const brand: unique symbol;
 export type BeaconId = string & { readonly [brand]: 'BeaconId' };
-
-/** A place on a link: never a bare number. `chainageM` runs from 0 to the link's length. */
-export type LineAddress = { readonly linkId: LinkId; readonly chainageM: number };
 
 /** Why a beacon stands where it stands. */
 export type BeaconRole = 'portal' | 'spacing' | 'decision' | 'branch' | 'manual';

@@ -1,5 +1,6 @@
+import type { LineAddress } from '../alignment/line-address.ts';
 import type { ComplexId } from '../network/network.ts';
-import type { BeaconId, LineAddress } from '../placement/beacon.ts';
+import type { BeaconId } from '../placement/beacon.ts';
 import type { RuleName, Side } from '../placement/rules.ts';
 
 /**

@@ -1,0 +1,132 @@
+import { OpenAPIHono } from '@hono/zod-openapi';
+import type { Context, Next } from 'hono';
+import type { Logger } from 'pino';
+import { refusal } from '../shared/outcome/refusal.ts';
+import type { OverpassClient } from './extracts/overpass-client.ts';
+import { createImportJobs } from './jobs/import-jobs.ts';
+import type { ImportTask } from './jobs/import-task.ts';
+import { runInWorker } from './jobs/run-in-worker.ts';
+import { toProblem } from './problem.ts';
+import { addOpenApi } from './routes/open-api.ts';
+import { addSurveyRoutes } from './routes/surveys.ts';
+import { addWebRoutes } from './routes/web.ts';
+import type { Store } from './store/store.ts';
+import { createDerivedSurveys } from './surveys/derived-surveys.ts';
+import { createSurveys, type Surveys } from './surveys/surveys.ts';
+
+/** What the application is given; it reads no environment of its own. */
+export type AppDeps = {
+  readonly store: Store;
+  readonly overpass: OverpassClient;
+  readonly log: Logger;
+  /** Folder of the built web app; without it only the API is served. */
+  readonly webRoot?: string;
+  /** A map style that lies under the built-in map. */
+  readonly basemapStyleUrl?: string;
+  /** Largest upload, bytes. */
+  readonly uploadLimitBytes: number;
+  readonly version: string;
+  readonly now: () => Date;
+};
+
+export type App = { readonly app: OpenAPIHono; readonly surveys: Surveys };
+
+/** Wires routes, jobs and store. */
+export function createApp(deps: AppDeps): App {
+  const app = new OpenAPIHono({
+    defaultHook: (result, c) => {
+      if (result.success) return;
+      const reason = result.error.issues
+        .map((issue) => `${issue.path.join('.') || 'body'}: ${issue.message}`)
+        .join('; ');
+      return toProblem(c, refusal('request-invalid', { reason }));
+    },
+  });
+  const surveys = createSurveys({
+    store: deps.store,
+    derived: createDerivedSurveys(deps.store),
+    jobs: createImportJobs((error) => deps.log.error({ err: error }, 'import failed')),
+    overpass: deps.overpass,
+    now: deps.now,
+    runImport: (task: ImportTask, report, signal) => runInWorker(task, report, signal),
+  });
+  app.use(secureHeaders(deps.basemapStyleUrl));
+  app.use(refuseForeignOrigin);
+  app.get('/healthz', (c) => c.json({ status: 'up' }));
+  app.get('/readyz', async (c) => {
+    await deps.store.listSurveys();
+    return c.json({ status: 'ready' });
+  });
+  app.get('/api/config', (c) =>
+    c.json({
+      version: deps.version,
+      ...(deps.basemapStyleUrl === undefined ? {} : { basemapStyleUrl: deps.basemapStyleUrl }),
+    }),
+  );
+  addSurveyRoutes(app, surveys, deps);
+  addOpenApi(app, deps.version);
+  if (deps.webRoot !== undefined) addWebRoutes(app, deps.webRoot);
+  app.notFound((c) => toProblem(c, refusal('not-found', { path: c.req.path })));
+  app.onError((error, c) => {
+    // A malformed request body reaches us as an HTTPException of the framework.
+    if ('status' in error && error.status === 400) {
+      return toProblem(c, refusal('request-invalid', { reason: error.message }));
+    }
+    deps.log.error({ err: error, path: c.req.path }, 'request failed');
+    return c.body(
+      JSON.stringify({
+        type: 'about:blank',
+        title: 'fault',
+        status: 500,
+        code: 'fault',
+        context: {},
+        detail: FAULT,
+      }),
+      500,
+      { 'content-type': 'application/problem+json' },
+    );
+  });
+  return { app, surveys };
+}
+
+const FAULT = 'A fault of the program; it was written to the log. Nothing was saved.';
+
+/** No inline script or style, nothing from elsewhere, unless the operator names a base map. */
+function secureHeaders(basemapStyleUrl: string | undefined) {
+  const elsewhere = basemapStyleUrl === undefined ? '' : ` ${new URL(basemapStyleUrl).origin}`;
+  const policy = [
+    "default-src 'none'",
+    "script-src 'self'",
+    "style-src 'self'",
+    `img-src 'self' data:${elsewhere}`,
+    "font-src 'self'",
+    `connect-src 'self'${elsewhere}`,
+    "worker-src 'self'",
+    "manifest-src 'self'",
+    "base-uri 'none'",
+    "form-action 'none'",
+    "frame-ancestors 'none'",
+  ].join('; ');
+  return async (c: Context, next: Next) => {
+    await next();
+    c.header('content-security-policy', policy);
+    c.header('x-content-type-options', 'nosniff');
+    c.header('referrer-policy', 'no-referrer');
+    c.header('cross-origin-opener-policy', 'same-origin');
+  };
+}
+
+/** Another site's page must not change anything here: a browser says where a changing request comes from. */
+async function refuseForeignOrigin(c: Context, next: Next): Promise<Response | undefined> {
+  const origin = c.req.header('origin');
+  const isReading = c.req.method === 'GET' || c.req.method === 'HEAD';
+  if (!isReading && origin !== undefined && hostOf(origin) !== c.req.header('host')) {
+    return toProblem(c, refusal('request-foreign'));
+  }
+  await next();
+  return undefined;
+}
+
+function hostOf(origin: string): string | undefined {
+  return URL.canParse(origin) ? new URL(origin).host : undefined;
+}

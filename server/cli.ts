@@ -1,0 +1,133 @@
+#!/usr/bin/env node
+import { readFileSync } from 'node:fs';
+import { mkdir, writeFile } from 'node:fs/promises';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { Command, CommanderError } from 'commander';
+import { type Refusal, refusal } from '../shared/outcome/refusal.ts';
+import { done, type Result, refused } from '../shared/outcome/result.ts';
+import { describeRefusal } from '../shared/outcome/words.ts';
+import { buildSurvey, listComplexNetworks } from '../shared/pipeline/build-survey.ts';
+import { designComplex } from '../shared/pipeline/design-complex.ts';
+import { toSurveyFiles } from '../shared/pipeline/to-survey-files.ts';
+import { DEFAULT_RULES, type Rules } from '../shared/placement/rules.ts';
+import { makeScheme } from '../shared/scheme/scheme.ts';
+import { rulePatchSchema } from '../shared/wire/survey.ts';
+import { readExtract, readExtractFile } from './extracts/read-extract.ts';
+import { serveBoremark } from './main.ts';
+import { findProjectRoot } from './project-root.ts';
+
+/** Exit codes: 0 done, 1 refused (one line on standard error), 2 usage. */
+const REFUSED = 1;
+const USAGE = 2;
+
+const root = findProjectRoot(dirname(fileURLToPath(import.meta.url)));
+const { version } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8')) as { version: string };
+
+const program = new Command('boremark')
+  .description('Beacons for satellite navigation in road tunnels: survey a city, lay out the beacons.')
+  .version(version)
+  .exitOverride();
+
+program
+  .command('survey')
+  .description('find every road tunnel of an area, lay out its beacons and write the result as GeoJSON')
+  .argument(
+    '<input>',
+    'Overpass JSON, OSM XML (also .gz, .bz2) or OSM PBF, told by content; - is standard input',
+  )
+  .requiredOption('-o, --out <folder>', 'folder for the result; made where it is missing')
+  .option('--rules <file>', 'JSON file with rules that differ from the defaults, e.g. {"spacingM": 30}')
+  .addHelpText('after', '\nExample:\n  boremark survey data/demo/aldermouth.osm -o result')
+  .exitOverride()
+  .action(async (input: string, options: { out: string; rules?: string }) => {
+    const result = await survey(input, options.out, options.rules);
+    if (!result.ok) refuse(result.refusal);
+  });
+
+program
+  .command('serve')
+  .description('serve the web app and the API, as npm start does (PORT, HOST)')
+  .exitOverride()
+  .action(() => serveBoremark());
+
+async function survey(input: string, out: string, rulesFile: string | undefined): Promise<Result<null>> {
+  const rules = readRules(rulesFile);
+  if (!rules.ok) return rules;
+  const name = input === '-' ? 'standard input' : input;
+  const onProgress = (bytes: number) => tell(`reading ${name}: ${(bytes / 1e6).toFixed(1)} MB`);
+  const extract =
+    input === '-'
+      ? await readExtract(process.stdin, { name, onProgress })
+      : await readExtractFile(input, { name, onProgress });
+  if (!extract.ok) return extract;
+  tell('building the network');
+  const base = buildSurvey(extract.value, name);
+  if (!base.ok) return base;
+  const { network, findings } = base.value;
+  tell(`designing ${network.complexes.length} tunnels`);
+  const all = [...findings];
+  const designed = listComplexNetworks(network).map((complexNetwork) => {
+    const made = designComplex(complexNetwork, rules.value, makeScheme(complexNetwork.complex.id));
+    all.push(...made.findings);
+    return { network: complexNetwork, design: made.value };
+  });
+  const written = await writeFiles(out, toSurveyFiles(base.value, designed, all, rules.value));
+  tell('');
+  return written;
+}
+
+async function writeFiles(folder: string, files: ReadonlyMap<string, string>): Promise<Result<null>> {
+  try {
+    await mkdir(folder, { recursive: true });
+    for (const [name, text] of files) {
+      tell(`writing ${name}`);
+      await writeFile(join(folder, name), text);
+    }
+    return done(null);
+  } catch (error) {
+    return refused(refusal('file-not-writable', { name: folder, reason: reasonOf(error) }));
+  }
+}
+
+function readRules(file: string | undefined): Result<Rules> {
+  if (file === undefined) return done(DEFAULT_RULES);
+  let data: unknown;
+  try {
+    data = JSON.parse(readFileSync(file, 'utf8'));
+  } catch (error) {
+    return refused(refusal('input-not-readable', { name: file, reason: reasonOf(error) }));
+  }
+  const parsed = rulePatchSchema.safeParse(data);
+  if (!parsed.success) {
+    const reason = parsed.error.issues.map((i) => `${i.path.join('.') || file}: ${i.message}`).join('; ');
+    return refused(refusal('request-invalid', { reason }));
+  }
+  return done({ ...DEFAULT_RULES, ...parsed.data } as Rules);
+}
+
+function reasonOf(error: unknown): string {
+  const code = (error as NodeJS.ErrnoException).code;
+  if (code === 'ENOENT') return 'there is no such file';
+  if (code === 'EACCES') return 'access is denied';
+  return error instanceof Error ? error.message : 'unknown';
+}
+
+/** Progress, only where a person is watching; each line replaces the one before. */
+function tell(text: string): void {
+  if (process.stderr.isTTY) process.stderr.write(`\r\x1b[2K${text}`);
+}
+
+function refuse(why: Refusal): void {
+  tell('');
+  process.stderr.write(`boremark: ${describeRefusal(why)}\n`);
+  process.exitCode = REFUSED;
+}
+
+try {
+  await program.parseAsync();
+} catch (error) {
+  // Help and version end here too, with code 0.
+  if (error instanceof CommanderError) process.exitCode = error.exitCode === 0 ? 0 : USAGE;
+  else throw error;
+}

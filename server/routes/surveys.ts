@@ -1,0 +1,330 @@
+import { gunzipSync } from 'node:zlib';
+import { createRoute, type OpenAPIHono } from '@hono/zod-openapi';
+import { strToU8, zipSync } from 'fflate';
+import type { Context } from 'hono';
+import { streamSSE } from 'hono/streaming';
+import { z } from 'zod';
+import { refusal } from '../../shared/outcome/refusal.ts';
+import type { Command } from '../../shared/scheme/scheme.ts';
+import {
+  areaSchema,
+  commandBatchSchema,
+  layerSchema,
+  problemSchema,
+  reportSchema,
+  rulePatchSchema,
+  schemeSchema,
+  surveyListSchema,
+  surveySchema,
+} from '../../shared/wire/survey.ts';
+import type { AppDeps } from '../app.ts';
+import { toProblem } from '../problem.ts';
+import type { Surveys } from '../surveys/surveys.ts';
+import { receiveUpload } from './receive-upload.ts';
+
+const idParam = z.object({ id: z.string().max(64) });
+const layerParam = idParam.extend({ layer: layerSchema });
+const complexParam = idParam.extend({ complexId: z.string().max(200) });
+const areaRequest = z.object({ area: areaSchema, name: z.string().trim().min(1).max(200).optional() });
+
+const json = (schema: z.ZodType, description: string) => ({
+  description,
+  content: { 'application/json': { schema } },
+});
+const body = (schema: z.ZodType) => ({
+  body: { required: true, content: { 'application/json': { schema } } },
+});
+const problems = {
+  default: { description: 'A refusal', content: { 'application/problem+json': { schema: problemSchema } } },
+};
+
+/** Routes of surveys, their layers and designs. */
+export function addSurveyRoutes(app: OpenAPIHono, surveys: Surveys, deps: AppDeps): void {
+  addCollection(app, surveys, deps);
+  addOne(app, surveys);
+  addLayers(app, surveys);
+  addDesigns(app, surveys);
+}
+
+function addCollection(app: OpenAPIHono, surveys: Surveys, deps: AppDeps): void {
+  app.openapi(
+    createRoute({
+      method: 'get',
+      path: '/api/surveys',
+      summary: 'All surveys, running imports first',
+      responses: { 200: json(surveyListSchema, 'Surveys') },
+    }),
+    async (c) => c.json({ surveys: [...(await surveys.list())] }, 200),
+  );
+
+  // Written by hand: the body is a file (streamed to disk) or an area.
+  app.openAPIRegistry.registerPath({
+    method: 'post',
+    path: '/api/surveys',
+    summary: 'Start a survey from a file or an area; follow it at …/events',
+    request: {
+      body: {
+        content: {
+          'multipart/form-data': {
+            schema: z.object({ file: z.string().meta({ format: 'binary' }), name: z.string().optional() }),
+          },
+          'application/json': { schema: areaRequest },
+        },
+      },
+    },
+    responses: { 202: json(surveySchema, 'The import has begun'), ...problems },
+  });
+  app.post('/api/surveys', async (c) => {
+    if (c.req.header('content-type')?.startsWith('multipart/form-data')) {
+      const received = await receiveUpload(c.req.raw, deps.uploadLimitBytes);
+      if (!received.ok) return toProblem(c, received.refusal);
+      const { path, fileName, surveyName } = received.value;
+      return c.json(surveys.startUpload({ path, name: fileName }, surveyName ?? nameOf(fileName)), 202);
+    }
+    const parsed = areaRequest.safeParse(await c.req.json().catch(() => undefined));
+    if (!parsed.success) return toProblem(c, invalid(parsed.error));
+    const started = surveys.startArea(parsed.data.area, parsed.data.name ?? 'Area');
+    return started.ok ? c.json(started.value, 202) : toProblem(c, started.refusal);
+  });
+
+  app.openapi(
+    createRoute({
+      method: 'post',
+      path: '/api/overpass-preview',
+      summary: 'What would be asked of the map server for an area',
+      request: body(z.object({ area: areaSchema })),
+      responses: {
+        200: json(z.object({ query: z.string(), areaKm2: z.number() }), 'The question'),
+        ...problems,
+      },
+    }),
+    (c) => {
+      const { area } = c.req.valid('json') as { area: z.infer<typeof areaSchema> };
+      const preview = surveys.previewArea(area);
+      return preview.ok ? c.json(preview.value, 200) : (toProblem(c, preview.refusal) as never);
+    },
+  );
+}
+
+function addOne(app: OpenAPIHono, surveys: Surveys): void {
+  app.openapi(
+    createRoute({
+      method: 'get',
+      path: '/api/surveys/{id}',
+      summary: 'One survey with its counts, or how far its import is',
+      request: { params: idParam },
+      responses: { 200: json(surveySchema, 'The survey'), ...problems },
+    }),
+    async (c) => {
+      const view = await surveys.view(c.req.valid('param').id);
+      return view.ok ? c.json(view.value, 200) : (toProblem(c, view.refusal) as never);
+    },
+  );
+  app.openapi(
+    createRoute({
+      method: 'patch',
+      path: '/api/surveys/{id}',
+      summary: 'Change the name or the rules for all tunnels',
+      request: {
+        params: idParam,
+        ...body(
+          z.strictObject({
+            name: z.string().trim().min(1).max(200).optional(),
+            rules: rulePatchSchema.optional(),
+          }),
+        ),
+      },
+      responses: { 200: json(surveySchema, 'The survey'), ...problems },
+    }),
+    async (c) => {
+      const changed = await surveys.change(c.req.valid('param').id, c.req.valid('json') as object);
+      return changed.ok ? c.json(changed.value, 200) : (toProblem(c, changed.refusal) as never);
+    },
+  );
+  app.openapi(
+    createRoute({
+      method: 'delete',
+      path: '/api/surveys/{id}',
+      summary: 'Remove a survey, or end its import',
+      request: { params: idParam },
+      responses: { 204: { description: 'Gone' }, ...problems },
+    }),
+    async (c) => {
+      const removed = await surveys.remove(c.req.valid('param').id);
+      return removed.ok ? c.body(null, 204) : (toProblem(c, removed.refusal) as never);
+    },
+  );
+  app.openapi(
+    createRoute({
+      method: 'get',
+      path: '/api/surveys/{id}/events',
+      summary: 'Server-sent events of an import: progress, then ready or refused',
+      request: { params: idParam },
+      responses: { 200: { description: 'text/event-stream' }, ...problems },
+    }),
+    async (c) => {
+      const { id } = c.req.valid('param');
+      const view = await surveys.view(id);
+      return (view.ok ? streamEvents(c, surveys, id) : toProblem(c, view.refusal)) as never;
+    },
+  );
+}
+
+const HEARTBEAT_MS = 15_000;
+
+/** Sends the present state at once and every change after it; ends with `ready` or `refused`. */
+function streamEvents(c: Context, surveys: Surveys, id: string): Response {
+  return streamSSE(c, async (stream) => {
+    const beat = setInterval(() => void stream.write(': still here\n\n'), HEARTBEAT_MS);
+    let stop = () => {};
+    try {
+      await new Promise<void>((resolve) => {
+        const tell = async () => {
+          const view = await surveys.view(id);
+          if (!view.ok) return resolve();
+          const { status, progress } = view.value;
+          const isWorking = status === 'working';
+          const data = JSON.stringify(isWorking ? progress : view.value);
+          await stream.writeSSE({ event: isWorking ? 'progress' : status, data });
+          if (!isWorking) resolve();
+        };
+        let queue = tell();
+        stop = surveys.listen(id, () => {
+          queue = queue.then(tell);
+        });
+        stream.onAbort(resolve);
+      });
+    } finally {
+      clearInterval(beat);
+      stop();
+    }
+  });
+}
+
+function addLayers(app: OpenAPIHono, surveys: Surveys): void {
+  app.openapi(
+    createRoute({
+      method: 'get',
+      path: '/api/surveys/{id}/layers/{layer}',
+      summary: 'One layer as GeoJSON (RFC 7946); ?download gives it as a file',
+      request: { params: layerParam, query: z.object({ download: z.string().optional() }) },
+      responses: { 200: { description: 'application/geo+json' }, ...problems },
+    }),
+    async (c) => {
+      const { id, layer } = c.req.valid('param');
+      const found = await surveys.layerGzip(id, layer);
+      if (!found.ok) return toProblem(c, found.refusal) as never;
+      const tag = `"${id}-${found.value.revision}-${layer}"`;
+      c.header('etag', tag);
+      c.header('cache-control', 'no-cache');
+      c.header('vary', 'accept-encoding');
+      if (c.req.header('if-none-match') === tag) return c.body(null, 304) as never;
+      c.header('content-type', 'application/geo+json');
+      if (c.req.valid('query').download !== undefined) {
+        c.header('content-disposition', `attachment; filename="${layer}.geojson"`);
+      }
+      if (!/\bgzip\b/.test(c.req.header('accept-encoding') ?? '')) {
+        return c.body(asBuffer(gunzipSync(found.value.bytes))) as never;
+      }
+      c.header('content-encoding', 'gzip');
+      return c.body(asBuffer(found.value.bytes)) as never;
+    },
+  );
+  app.openapi(
+    createRoute({
+      method: 'get',
+      path: '/api/surveys/{id}/report',
+      summary: 'What the import dropped or assumed',
+      request: { params: idParam },
+      responses: { 200: json(reportSchema, 'The import report'), ...problems },
+    }),
+    async (c) => {
+      const found = await surveys.report(c.req.valid('param').id);
+      return (found.ok ? c.json(found.value, 200) : toProblem(c, found.refusal)) as never;
+    },
+  );
+  app.openapi(
+    createRoute({
+      method: 'get',
+      path: '/api/surveys/{id}/export',
+      summary: 'All files of the survey as a zip',
+      request: { params: idParam },
+      responses: { 200: { description: 'application/zip' }, ...problems },
+    }),
+    async (c) => {
+      const found = await surveys.files(c.req.valid('param').id);
+      if (!found.ok) return toProblem(c, found.refusal) as never;
+      // One fixed time in the zip: equal content gives equal bytes.
+      const mtime = new Date(Date.UTC(2020, 0, 1));
+      const entries = [...found.value.files].map(
+        ([name, text]) => [name, [strToU8(text), { mtime }]] as const,
+      );
+      const fileName = found.value.name.replace(/[^\w.-]+/g, '-').toLowerCase() || 'survey';
+      return c.body(asBuffer(zipSync(Object.fromEntries(entries) as never, { level: 6 })), 200, {
+        'content-type': 'application/zip',
+        'content-disposition': `attachment; filename="${fileName}.zip"`,
+      }) as never;
+    },
+  );
+}
+
+function addDesigns(app: OpenAPIHono, surveys: Surveys): void {
+  app.openapi(
+    createRoute({
+      method: 'get',
+      path: '/api/surveys/{id}/complexes/{complexId}',
+      summary: 'One tunnel: its network, the survey’s rules and its scheme',
+      request: { params: complexParam },
+      responses: {
+        200: json(z.object({ network: z.unknown(), rules: z.unknown(), scheme: schemeSchema }), 'The tunnel'),
+        ...problems,
+      },
+    }),
+    async (c) => {
+      const { id, complexId } = c.req.valid('param');
+      const found = await surveys.complex(id, complexId);
+      return (found.ok ? c.json(found.value, 200) : toProblem(c, found.refusal)) as never;
+    },
+  );
+  app.openapi(
+    createRoute({
+      method: 'post',
+      path: '/api/surveys/{id}/complexes/{complexId}/commands',
+      summary: 'Edit a scheme: the whole batch or nothing, on top of baseRevision',
+      request: { params: complexParam, ...body(commandBatchSchema) },
+      responses: { 200: json(z.object({ scheme: schemeSchema }), 'The scheme after the edits'), ...problems },
+    }),
+    async (c) => {
+      const { id, complexId } = c.req.valid('param');
+      const batch = c.req.valid('json') as z.infer<typeof commandBatchSchema>;
+      const edited = await surveys.edit(id, complexId, {
+        baseRevision: batch.baseRevision,
+        commands: batch.commands as unknown as readonly Command[],
+      });
+      if (!edited.ok) return toProblem(c, edited.refusal) as never;
+      const { scheme } = edited.value;
+      if (edited.value.kind === 'saved') return c.json({ scheme }, 200) as never;
+      const { missed } = edited.value;
+      return toProblem(c, refusal('revision-stale', { revision: scheme.revision }), {
+        missed,
+        scheme,
+      }) as never;
+    },
+  );
+}
+
+function invalid(error: z.ZodError) {
+  const reason = error.issues
+    .map((issue) => `${issue.path.join('.') || 'body'}: ${issue.message}`)
+    .join('; ');
+  return refusal('request-invalid', { reason });
+}
+
+/** `harbour.osm.pbf` becomes `harbour`. */
+function nameOf(fileName: string): string {
+  return fileName.replace(/(\.osm)?\.(pbf|osm|xml|json|gz|bz2)(\.(gz|bz2))?$/i, '') || fileName;
+}
+
+function asBuffer(bytes: Uint8Array): ArrayBuffer {
+  return bytes.buffer.slice(bytes.byteOffset, bytes.byteOffset + bytes.byteLength) as ArrayBuffer;
+}

@@ -1,0 +1,3 @@
+import { serveBoremark } from './main.ts';
+
+await serveBoremark();

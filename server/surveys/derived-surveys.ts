@@ -1,0 +1,107 @@
+import { gzipSync } from 'node:zlib';
+import type { ComplexId, ComplexNetwork } from '../../shared/network/network.ts';
+import type { Finding } from '../../shared/outcome/finding.ts';
+import { listComplexNetworks } from '../../shared/pipeline/build-survey.ts';
+import { designComplex } from '../../shared/pipeline/design-complex.ts';
+import { toSurveyFiles } from '../../shared/pipeline/to-survey-files.ts';
+import { type Designed, toCounts, toSurveyLayer } from '../../shared/pipeline/to-survey-layers.ts';
+import type { Design } from '../../shared/placement/design.ts';
+import { makeScheme, type Scheme } from '../../shared/scheme/scheme.ts';
+import type { Counts, LayerName } from '../../shared/wire/survey.ts';
+import type { Store, SurveyRecord } from '../store/store.ts';
+
+/** What follows from a stored survey and its schemes. Recomputed where they changed, kept otherwise. */
+export type DerivedSurveys = {
+  listNetworks(survey: SurveyRecord): readonly ComplexNetwork[];
+  findNetwork(survey: SurveyRecord, id: string): ComplexNetwork | undefined;
+  counts(survey: SurveyRecord): Promise<Counts>;
+  /** One layer as GeoJSON text, gzip. */
+  layerGzip(survey: SurveyRecord, layer: LayerName): Promise<Uint8Array>;
+  findings(survey: SurveyRecord): Promise<readonly Finding[]>;
+  files(survey: SurveyRecord): Promise<ReadonlyMap<string, string>>;
+  forget(surveyId: string): void;
+};
+
+type Kept = {
+  readonly networks: readonly ComplexNetwork[];
+  readonly byId: ReadonlyMap<ComplexId, ComplexNetwork>;
+  /** One design per complex, good for one revision of its scheme and one set of survey rules. */
+  readonly designs: Map<ComplexId, { readonly key: string; readonly made: Made }>;
+  revision: number;
+  readonly layers: Map<LayerName, Uint8Array>;
+};
+type Made = { readonly design: Design; readonly findings: readonly Finding[] };
+type Whole = { readonly designed: readonly Designed[]; readonly findings: readonly Finding[] };
+
+export function createDerivedSurveys(store: Store): DerivedSurveys {
+  const kept = new Map<string, Kept>();
+
+  const keptOf = (survey: SurveyRecord): Kept => {
+    const found = kept.get(survey.id);
+    if (found !== undefined) return found;
+    const networks = listComplexNetworks(survey.network);
+    const byId = new Map(networks.map((network) => [network.complex.id, network]));
+    const made: Kept = { networks, byId, designs: new Map(), revision: survey.revision, layers: new Map() };
+    kept.set(survey.id, made);
+    return made;
+  };
+
+  const whole = async (survey: SurveyRecord): Promise<Whole> => {
+    const { networks, designs } = keptOf(survey);
+    const schemes = new Map((await store.listSchemes(survey.id)).map((scheme) => [scheme.complexId, scheme]));
+    const findings: Finding[] = [...survey.findings];
+    const designed = networks.map((network) => {
+      const made = designOne(network, survey, schemes.get(network.complex.id), designs);
+      findings.push(...made.findings);
+      return { network, design: made.design };
+    });
+    return { designed, findings };
+  };
+
+  return {
+    listNetworks: (survey) => keptOf(survey).networks,
+    findNetwork: (survey, id) => keptOf(survey).byId.get(id as ComplexId),
+    async counts(survey) {
+      const { designed, findings } = await whole(survey);
+      return toCounts(survey, designed, findings);
+    },
+    async layerGzip(survey, layer) {
+      if (layer === 'context') return survey.contextGzip;
+      const memory = keptOf(survey);
+      if (memory.revision !== survey.revision) {
+        memory.revision = survey.revision;
+        memory.layers.clear();
+      }
+      const ready = memory.layers.get(layer);
+      if (ready !== undefined) return ready;
+      const { designed, findings } = await whole(survey);
+      const text = JSON.stringify(toSurveyLayer(layer, designed, findings, survey.rules));
+      const bytes = gzipSync(text, { level: 4 });
+      memory.layers.set(layer, bytes);
+      return bytes;
+    },
+    findings: async (survey) => (await whole(survey)).findings,
+    async files(survey) {
+      const { designed, findings } = await whole(survey);
+      return toSurveyFiles(survey, designed, findings, survey.rules);
+    },
+    forget: (surveyId) => void kept.delete(surveyId),
+  };
+}
+
+function designOne(
+  network: ComplexNetwork,
+  survey: SurveyRecord,
+  stored: Scheme | undefined,
+  designs: Kept['designs'],
+): Made {
+  const { id } = network.complex;
+  const scheme = stored ?? makeScheme(id);
+  const key = `${scheme.revision} ${JSON.stringify(survey.rules)}`;
+  const before = designs.get(id);
+  if (before?.key === key) return before.made;
+  const { value: design, findings } = designComplex(network, survey.rules, scheme);
+  const made = { design, findings };
+  designs.set(id, { key, made });
+  return made;
+}

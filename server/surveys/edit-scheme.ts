@@ -1,0 +1,44 @@
+import type { ComplexNetwork } from '../../shared/network/network.ts';
+import { refusal } from '../../shared/outcome/refusal.ts';
+import { done, type Result, refused } from '../../shared/outcome/result.ts';
+import { designComplex } from '../../shared/pipeline/design-complex.ts';
+import { applyCommand } from '../../shared/scheme/apply-command.ts';
+import { type Command, makeScheme, type Scheme } from '../../shared/scheme/scheme.ts';
+import type { Store, SurveyRecord } from '../store/store.ts';
+
+export type Edit = { readonly baseRevision: number; readonly commands: readonly Command[] };
+
+/** Edits that the sender had not seen: what a `revision-stale` answer carries beside the refusal. */
+export type Edited =
+  | { readonly kind: 'saved'; readonly scheme: Scheme }
+  | { readonly kind: 'stale'; readonly scheme: Scheme; readonly missed: readonly Command[] };
+
+/**
+ * Applies a batch of edits to the scheme of one complex: all of them or none, only on top of `baseRevision`
+ * (compare and swap). A batch whose commands are all in the log already is a retry and changes nothing.
+ */
+export async function editScheme(
+  store: Store,
+  survey: SurveyRecord,
+  network: ComplexNetwork,
+  edit: Edit,
+): Promise<Result<Edited>> {
+  const complexId = network.complex.id;
+  const before = (await store.findScheme(survey.id, complexId)) ?? makeScheme(complexId);
+  const known = new Set(before.log.map((command) => command.commandId));
+  if (edit.commands.every((command) => known.has(command.commandId)))
+    return done({ kind: 'saved', scheme: before });
+  const stale = (scheme: Scheme) =>
+    done({ kind: 'stale' as const, scheme, missed: scheme.log.slice(edit.baseRevision) });
+  if (before.revision !== edit.baseRevision) return stale(before);
+  let scheme = before;
+  const listBeacons = (at: Scheme) => designComplex(network, survey.rules, at).value.beacons;
+  for (const command of edit.commands) {
+    const applied = applyCommand(scheme, command, { network, listBeacons });
+    if (!applied.ok) return applied;
+    scheme = applied.value;
+  }
+  if (await store.saveScheme(survey.id, before.revision, scheme)) return done({ kind: 'saved', scheme });
+  const now = await store.findScheme(survey.id, complexId);
+  return now === undefined ? refused(refusal('complex-unknown', { id: complexId })) : stale(now);
+}

@@ -1,0 +1,233 @@
+import { randomUUID } from 'node:crypto';
+import { rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { toReport } from '../../shared/export/to-report.ts';
+import { NETWORK_RULES } from '../../shared/network/build-network.ts';
+import type { ComplexNetwork } from '../../shared/network/network.ts';
+import { refusal } from '../../shared/outcome/refusal.ts';
+import { done, type Result, refused } from '../../shared/outcome/result.ts';
+import { describeRefusal } from '../../shared/outcome/words.ts';
+import { DEFAULT_RULES, type Rules } from '../../shared/placement/rules.ts';
+import { makeScheme, type Scheme } from '../../shared/scheme/scheme.ts';
+import type { Area, ImportReport, LayerName, RulePatch, SurveyView } from '../../shared/wire/survey.ts';
+import { buildOverpassQuery } from '../extracts/build-overpass-query.ts';
+import { checkArea } from '../extracts/check-area.ts';
+import type { OverpassClient } from '../extracts/overpass-client.ts';
+import type { ImportJob, ImportJobs, JobState, Work } from '../jobs/import-jobs.ts';
+import type { ImportedSurvey, ImportTask } from '../jobs/import-task.ts';
+import type { Store, SurveyRecord } from '../store/store.ts';
+import type { DerivedSurveys } from './derived-surveys.ts';
+import { type Edit, type Edited, editScheme } from './edit-scheme.ts';
+
+export type SurveysDeps = {
+  readonly store: Store;
+  readonly derived: DerivedSurveys;
+  readonly jobs: ImportJobs;
+  readonly overpass: OverpassClient;
+  readonly now: () => Date;
+  readonly runImport: (
+    task: ImportTask,
+    report: Parameters<Work>[0],
+    signal: AbortSignal,
+  ) => Promise<Result<ImportedSurvey>>;
+};
+
+/** A file that waits to be imported; it is removed once it has been read. */
+export type Upload = { readonly path: string; readonly name: string; readonly keepFile?: boolean };
+
+export type Surveys = ReturnType<typeof createSurveys>;
+
+/** Everything that can be asked of surveys, over store, jobs and what is derived. */
+export function createSurveys(deps: SurveysDeps) {
+  const { store, derived, jobs } = deps;
+
+  const get = async (id: string): Promise<Result<SurveyRecord>> => {
+    const record = await store.findSurvey(id);
+    return record === undefined ? refused(refusal('survey-unknown', { id })) : done(record);
+  };
+
+  const getComplex = async (
+    id: string,
+    complexId: string,
+  ): Promise<Result<{ survey: SurveyRecord; network: ComplexNetwork }>> => {
+    const survey = await get(id);
+    if (!survey.ok) return survey;
+    const network = derived.findNetwork(survey.value, complexId);
+    if (network === undefined) return refused(refusal('complex-unknown', { id: complexId }));
+    return done({ survey: survey.value, network });
+  };
+
+  const startJob = (name: string, work: Work, demo: boolean, id: string = randomUUID()): SurveyView => {
+    const startedAt = deps.now().toISOString();
+    const keep = (found: ImportedSurvey) =>
+      store.saveSurvey({ id, name, demo, createdAt: startedAt, revision: 0, rules: DEFAULT_RULES, ...found });
+    return toJobView(jobs.start({ id, name, demo, startedAt }, work, keep));
+  };
+
+  return {
+    async list(): Promise<readonly SurveyView[]> {
+      const records = await store.listSurveys();
+      const ready = await Promise.all(records.map((record) => toView(record, derived)));
+      return [...jobs.list().map(toJobView), ...ready];
+    },
+
+    async view(id: string): Promise<Result<SurveyView>> {
+      const job = jobs.find(id);
+      if (job !== undefined) return done(toJobView(job));
+      const record = await get(id);
+      return record.ok ? done(await toView(record.value, derived)) : record;
+    },
+
+    /** Starts the import of a file. */
+    startUpload(upload: Upload, name: string, options: { demo?: boolean; id?: string } = {}): SurveyView {
+      const work: Work = async (report, signal) => {
+        try {
+          return await deps.runImport({ path: upload.path, name: upload.name }, report, signal);
+        } finally {
+          if (upload.keepFile !== true) await rm(upload.path, { force: true });
+        }
+      };
+      return startJob(name, work, options.demo ?? false, options.id);
+    },
+
+    /** Asks the map server for an area and imports the answer. Refused at once where the area is not usable. */
+    startArea(area: Area, name: string): Result<SurveyView> {
+      const checked = checkArea(area);
+      if (!checked.ok) return checked;
+      const query = buildOverpassQuery(area, NETWORK_RULES.approachM);
+      const work: Work = async (report, signal) => {
+        report({ stage: 'asking', done: 0 });
+        const answer = await deps.overpass.ask(query, {
+          signal,
+          onProgress: (progress) => report({ stage: 'asking', ...progress }),
+        });
+        if (!answer.ok) return answer;
+        const path = join(tmpdir(), `boremark-${randomUUID()}.json`);
+        try {
+          await writeFile(path, answer.value.bytes);
+          return await deps.runImport({ path, name }, report, signal);
+        } finally {
+          await rm(path, { force: true });
+        }
+      };
+      return done(startJob(name, work, false));
+    },
+
+    /** What would be asked of the map server. */
+    previewArea(area: Area): Result<{ query: string; areaKm2: number }> {
+      const checked = checkArea(area);
+      if (!checked.ok) return checked;
+      return done({
+        query: buildOverpassQuery(area, NETWORK_RULES.approachM),
+        areaKm2: Math.round(checked.value.areaKm2 * 100) / 100,
+      });
+    },
+
+    /** Removes a survey, or ends its import. */
+    async remove(id: string): Promise<Result<null>> {
+      if (jobs.cancel(id)) return done(null);
+      derived.forget(id);
+      return (await store.removeSurvey(id)) ? done(null) : refused(refusal('survey-unknown', { id }));
+    },
+
+    /** Changes the name or the rules that hold for every tunnel of the survey. */
+    async change(id: string, patch: { name?: string | undefined; rules?: RulePatch | undefined }) {
+      const record = await get(id);
+      if (!record.ok) return record;
+      const rules = { ...record.value.rules, ...patch.rules } as Rules;
+      const changed: SurveyRecord = {
+        ...record.value,
+        name: patch.name ?? record.value.name,
+        rules,
+        revision: record.value.revision + 1,
+      };
+      await store.saveSurvey(changed);
+      return done(await toView(changed, derived));
+    },
+
+    async layerGzip(id: string, layer: LayerName): Promise<Result<{ bytes: Uint8Array; revision: number }>> {
+      const record = await get(id);
+      if (!record.ok) return record;
+      return done({ bytes: await derived.layerGzip(record.value, layer), revision: record.value.revision });
+    },
+
+    async files(id: string): Promise<Result<{ name: string; files: ReadonlyMap<string, string> }>> {
+      const record = await get(id);
+      if (!record.ok) return record;
+      return done({ name: record.value.name, files: await derived.files(record.value) });
+    },
+
+    async report(id: string): Promise<Result<ImportReport>> {
+      const record = await get(id);
+      return record.ok ? done(toReport(await derived.findings(record.value))) : record;
+    },
+
+    /** What a browser's worker needs to design one complex itself. */
+    async complex(id: string, complexId: string) {
+      const found = await getComplex(id, complexId);
+      if (!found.ok) return found;
+      const { survey, network } = found.value;
+      const scheme: Scheme =
+        (await store.findScheme(id, network.complex.id)) ?? makeScheme(network.complex.id);
+      return done({ network, rules: survey.rules, scheme });
+    },
+
+    async edit(id: string, complexId: string, edit: Edit): Promise<Result<Edited>> {
+      const found = await getComplex(id, complexId);
+      if (!found.ok) return found;
+      const { survey, network } = found.value;
+      const edited = await editScheme(store, survey, network, edit);
+      if (edited.ok && edited.value.kind === 'saved') {
+        const now = (await store.findSurvey(id)) ?? survey;
+        await store.saveSurvey({ ...now, revision: now.revision + 1 });
+      }
+      return edited;
+    },
+
+    listen: jobs.listen,
+  };
+}
+
+function toJobView(job: ImportJob): SurveyView {
+  const base = {
+    id: job.id,
+    name: job.name,
+    demo: job.demo,
+    createdAt: job.startedAt,
+    revision: 0,
+    rules: { ...DEFAULT_RULES },
+  };
+  return { ...base, ...toStateView(job.state) };
+}
+
+function toStateView(state: JobState): Pick<SurveyView, 'status' | 'progress' | 'refusal'> {
+  if (state.status !== 'refused') return state;
+  const { code, context } = state.refusal;
+  return {
+    status: 'refused',
+    refusal: { code, context: { ...context }, detail: describeRefusal(state.refusal) },
+  };
+}
+
+async function toView(record: SurveyRecord, derived: DerivedSurveys): Promise<SurveyView> {
+  const boxes = record.network.complexes.map((complex) => complex.bbox);
+  const bbox: SurveyView['bbox'] = [
+    Math.min(...boxes.map((box) => box[0])),
+    Math.min(...boxes.map((box) => box[1])),
+    Math.max(...boxes.map((box) => box[2])),
+    Math.max(...boxes.map((box) => box[3])),
+  ];
+  return {
+    id: record.id,
+    name: record.name,
+    status: 'ready',
+    demo: record.demo,
+    createdAt: record.createdAt,
+    revision: record.revision,
+    rules: { ...record.rules },
+    bbox,
+    counts: await derived.counts(record),
+    source: record.source,
+  };
+}

@@ -1,0 +1,16 @@
+/** A cell as RFC 4180 wants it; a leading `=`, `+`, `-` or `@` in text gets a quote so that no spreadsheet runs it. */
+function toCell(value: unknown): string {
+  if (value === undefined || value === null) return '';
+  const text = Array.isArray(value) ? value.join(' ') : String(value);
+  const safe = typeof value !== 'number' && /^[=+\-@\t\r]/.test(text) ? `'${text}` : text;
+  return /[",\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
+}
+
+/** Rows of records as CSV with the given columns, RFC 4180: CRLF, header first. */
+export function toCsv(
+  rows: readonly Readonly<Record<string, unknown>>[],
+  columns: readonly string[],
+): string {
+  const lines = [columns.join(','), ...rows.map((row) => columns.map((name) => toCell(row[name])).join(','))];
+  return `${lines.join('\r\n')}\r\n`;
+}

@@ -1,0 +1,82 @@
+import { type Collection, makeCollection, roundTo } from '../export/make-collection.ts';
+import { toBeaconFeatures } from '../export/to-beacon-features.ts';
+import { toCoverageFeatures } from '../export/to-coverage-features.ts';
+import {
+  listDecisions,
+  toBoreFeatures,
+  toComplexFeature,
+  toDecisionFeatures,
+  toPortalFeatures,
+} from '../export/to-network-features.ts';
+import { toFindingFeatures } from '../export/to-report.ts';
+import type { ComplexNetwork } from '../network/network.ts';
+import type { Finding } from '../outcome/finding.ts';
+import type { Design } from '../placement/design.ts';
+import type { Rules } from '../placement/rules.ts';
+import type { Counts, LayerName } from '../wire/survey.ts';
+
+/** One complex with what was designed for it. */
+export type Designed = { readonly network: ComplexNetwork; readonly design: Design };
+
+/** Everything but the map's background, which comes straight from the extract. */
+export type DesignedLayer = Exclude<LayerName, 'context'>;
+
+/** One layer of a survey as GeoJSON. */
+export function toSurveyLayer(
+  layer: DesignedLayer,
+  designed: readonly Designed[],
+  findings: readonly Finding[],
+  rules: Rules,
+): Collection {
+  switch (layer) {
+    case 'complexes':
+      return makeCollection(
+        designed.map(({ network, design }) => toComplexFeature(network, design)),
+        { rules },
+      );
+    case 'bores':
+      return makeCollection(designed.flatMap(({ network }) => toBoreFeatures(network)));
+    case 'portals':
+      return makeCollection(designed.flatMap(({ network }) => toPortalFeatures(network)));
+    case 'decisions':
+      return makeCollection(designed.flatMap(({ network }) => toDecisionFeatures(network)));
+    case 'beacons':
+      return makeCollection(
+        designed.flatMap(({ network, design }) => toBeaconFeatures(network, design)),
+        { rules },
+      );
+    case 'coverage':
+      return makeCollection(
+        designed.flatMap(({ network, design }) => toCoverageFeatures(network, design)),
+        { rules },
+      );
+    case 'findings':
+      return makeCollection(toFindingFeatures(findings));
+  }
+}
+
+/** The figures of `summary.json`. */
+export function toCounts(
+  base: { readonly ways: number; readonly tunnelWays: number },
+  designed: readonly Designed[],
+  findings: readonly Finding[],
+): Counts {
+  const sum = (count: (item: Designed) => number) => designed.reduce((total, item) => total + count(item), 0);
+  return {
+    ways: base.ways,
+    tunnelWays: base.tunnelWays,
+    complexes: designed.length,
+    bores: sum(({ network }) => network.complex.boreCount),
+    links: sum(({ network }) => network.links.length),
+    portals: sum(({ network }) => network.complex.portals.length),
+    diverges: sum(({ network }) => network.complex.diverges.filter((diverge) => diverge.inside).length),
+    merges: sum(({ network }) => network.complex.merges.filter((merge) => merge.inside).length),
+    decisions: sum(({ network }) => listDecisions(network.complex).length),
+    beacons: sum(({ design }) => design.beacons.length),
+    totalLengthM: roundTo(
+      sum(({ network }) => network.complex.lengthM),
+      3,
+    ),
+    warnings: findings.filter((finding) => finding.severity !== 'info').length,
+  };
+}

@@ -1,0 +1,124 @@
+import type { ComplexNetwork } from '../network/network.ts';
+import { refusal } from '../outcome/refusal.ts';
+import { done, type Result, refused } from '../outcome/result.ts';
+import type { Beacon } from '../placement/beacon.ts';
+import { RULES } from '../placement/rules.ts';
+import type { Command, Scheme } from './scheme.ts';
+
+/** What an edit is checked against: the complex, and the beacons that stand before it. */
+export type CommandContext = {
+  readonly network: ComplexNetwork;
+  /** Asked only where a command names a beacon. */
+  listBeacons(scheme: Scheme): readonly Beacon[];
+};
+
+/**
+ * Applies one edit: the log grows by it, what people changed follows from the log. A command whose id is in the
+ * log already changes nothing, so that a retry is safe. Refused: `rule-invalid`, `beacon-unknown`, `link-unknown`,
+ * `chainage-out-of-range`, `command-unknown`, `command-overtaken`.
+ */
+export function applyCommand(scheme: Scheme, command: Command, context: CommandContext): Result<Scheme> {
+  if (scheme.log.some((earlier) => earlier.commandId === command.commandId)) return done(scheme);
+  const checked = check(scheme, command, context);
+  if (!checked.ok) return checked;
+  const log = [...scheme.log, command];
+  return done({ complexId: scheme.complexId, revision: scheme.revision + 1, log, ...replay(log) });
+}
+
+function check(scheme: Scheme, command: Command, context: CommandContext): Result<null> {
+  switch (command.kind) {
+    case 'setRule': {
+      const { min, max, unit } = RULES[command.rule];
+      const { value } = command;
+      if (value === null || (value >= min && value <= max)) return done(null);
+      return refused(refusal('rule-invalid', { rule: RULES[command.rule].label, min, max, unit, value }));
+    }
+    case 'setSide':
+      return done(null);
+    case 'slideBeacon': {
+      const link = context.network.links.find((candidate) => candidate.id === command.to.linkId);
+      if (link === undefined) return refused(refusal('link-unknown', { linkId: command.to.linkId }));
+      const { chainageM } = command.to;
+      if (!(chainageM >= 0 && chainageM <= link.lengthM)) {
+        return refused(refusal('chainage-out-of-range', { chainageM, lengthM: link.lengthM }));
+      }
+      return checkBeacon(scheme, command.beaconId, context);
+    }
+    case 'releaseBeacon':
+      return scheme.pinned.some((pin) => pin.id === command.beaconId)
+        ? done(null)
+        : refused(refusal('beacon-unknown', { beaconId: command.beaconId }));
+    case 'revert':
+      return checkRevert(scheme, command.revertedId);
+  }
+}
+
+function checkBeacon(scheme: Scheme, beaconId: string, context: CommandContext): Result<null> {
+  return context.listBeacons(scheme).some((beacon) => beacon.id === beaconId)
+    ? done(null)
+    : refused(refusal('beacon-unknown', { beaconId }));
+}
+
+/** An undo must not trample a later edit of the same thing. */
+function checkRevert(scheme: Scheme, revertedId: string): Result<null> {
+  const index = scheme.log.findIndex((earlier) => earlier.commandId === revertedId);
+  const reverted = scheme.log[index];
+  if (reverted === undefined) return refused(refusal('command-unknown', { commandId: revertedId }));
+  const active = listActive(scheme.log);
+  if (!active.has(reverted.commandId)) return refused(refusal('command-overtaken'));
+  const subject = subjectOf(scheme.log, reverted);
+  const later = scheme.log.slice(index + 1).filter((command) => active.has(command.commandId));
+  const overtaken = later.some(
+    (command) => command.kind !== 'revert' && subjectOf(scheme.log, command) === subject,
+  );
+  return overtaken ? refused(refusal('command-overtaken')) : done(null);
+}
+
+/** What a command changes: one rule, the side, or one beacon. */
+function subjectOf(log: readonly Command[], command: Command): string {
+  switch (command.kind) {
+    case 'setRule':
+      return `rule/${command.rule}`;
+    case 'setSide':
+      return 'side';
+    case 'slideBeacon':
+    case 'releaseBeacon':
+      return `beacon/${command.beaconId}`;
+    case 'revert': {
+      const target = log.find((earlier) => earlier.commandId === command.revertedId);
+      return target === undefined ? '' : subjectOf(log, target);
+    }
+  }
+}
+
+/** The commands that count: those that no counting revert takes back. Read from the end, since reverts come later. */
+function listActive(log: readonly Command[]): ReadonlySet<string> {
+  const reverted = new Set<string>();
+  const active = new Set<string>();
+  for (const command of [...log].reverse()) {
+    if (reverted.has(command.commandId)) continue;
+    active.add(command.commandId);
+    if (command.kind === 'revert') reverted.add(command.revertedId);
+  }
+  return active;
+}
+
+function replay(log: readonly Command[]): Pick<Scheme, 'rules' | 'pinned'> {
+  const active = listActive(log);
+  const rules = new Map<string, number | string>();
+  const pinned = new Map<string, Scheme['pinned'][number]>();
+  for (const command of log.filter((candidate) => active.has(candidate.commandId))) {
+    if (command.kind === 'setRule') setOrDelete(rules, command.rule, command.value);
+    else if (command.kind === 'setSide') setOrDelete(rules, 'side', command.side);
+    else if (command.kind === 'slideBeacon')
+      pinned.set(command.beaconId, { id: command.beaconId, at: command.to });
+    else if (command.kind === 'releaseBeacon') pinned.delete(command.beaconId);
+  }
+  const sorted = [...pinned.values()].sort((a, b) => (a.id < b.id ? -1 : 1));
+  return { rules: Object.fromEntries([...rules].sort()) as Scheme['rules'], pinned: sorted };
+}
+
+function setOrDelete<V>(map: Map<string, V>, name: string, value: V | null): void {
+  if (value === null) map.delete(name);
+  else map.set(name, value);
+}

@@ -42,7 +42,8 @@ export function classifyWays(extract: OsmExtract): Staged<ClassifiedWays> {
   const roads: RoadWay[] = [];
   const findings: Finding[] = [];
   const cutNodes = new Set<number>();
-  for (const way of extract.ways) {
+  // Everything after this stands in the order of the ways: the same answer whatever order they came in.
+  for (const way of [...extract.ways].sort((a, b) => a.id - b.id)) {
     const roadClass = way.tags.area === 'yes' ? undefined : findRoadClass(way.tags);
     const dropped = whyDropped(way, roadClass);
     if (roadClass === undefined || dropped !== undefined) {

@@ -36,24 +36,46 @@ export function findJunctions(
     if (portal !== undefined) portals.push(portal);
     const fromInside = graph.movementsAt(osmNode).filter(({ from }) => from.way.roof === kind);
     const toInside = graph.movementsAt(osmNode).filter(({ to }) => to.way.roof === kind);
-    if (hasChoice(fromInside.map(({ from, to }) => [from, to]))) {
+    const leaving = countMost(
+      fromInside.map(({ from, to }) => [from, to]),
+      kind,
+    );
+    if (leaving.all > 1) {
       const branches = describeBranches(fromInside, links);
-      diverges.push({ osmNode, at, where: 'underground', branches, speedMps: speedAt(links, inside) });
+      diverges.push({
+        osmNode,
+        at,
+        where: 'underground',
+        inside: leaving.inside > 1,
+        branches,
+        speedMps: speedAt(links, inside),
+      });
     }
     // The mirror: two or more legal ways to come into one way to go.
-    if (hasChoice(toInside.map(({ from, to }) => [to, from]))) merges.push({ osmNode, at });
+    const coming = countMost(
+      toInside.map(({ from, to }) => [to, from]),
+      kind,
+    );
+    if (coming.all > 1) merges.push({ osmNode, at, inside: coming.inside > 1 });
   }
   return { portals, diverges, merges };
 }
 
-/** Whether some first half is paired with two or more second halves. */
-function hasChoice(pairs: readonly (readonly [Half, Half])[]): boolean {
-  const seen = new Set<Half>();
-  return pairs.some(([one]) => {
-    if (seen.has(one)) return true;
-    seen.add(one);
-    return false;
-  });
+/** The most second halves that one first half is paired with: all of them, and those underground. */
+function countMost(
+  pairs: readonly (readonly [Half, Half])[],
+  kind: TunnelKind,
+): { all: number; inside: number } {
+  const counts = new Map<Half, { all: number; inside: number }>();
+  for (const [one, other] of pairs) {
+    const count = counts.get(one) ?? { all: 0, inside: 0 };
+    counts.set(one, { all: count.all + 1, inside: count.inside + (other.way.roof === kind ? 1 : 0) });
+  }
+  const values = [...counts.values()];
+  return {
+    all: Math.max(0, ...values.map((count) => count.all)),
+    inside: Math.max(0, ...values.map((count) => count.inside)),
+  };
 }
 
 function speedAt(links: LinkSet, halves: readonly Half[]): number {

@@ -87,6 +87,8 @@ export type Decision = {
   readonly osmNode: number;
   readonly at: LonLat;
   readonly where: 'underground' | 'after portal';
+  /** Two or more ways to go from one arrival stay underground; a fork at the mouth has fewer. */
+  readonly inside: boolean;
   readonly branches: readonly Branch[];
   /** Driving distance from the last satellite fix (the entry portal that is farthest away), metres. */
   readonly distanceFromFixM: number;
@@ -96,7 +98,12 @@ export type Decision = {
 };
 
 /** A node where two or more ways to come join into one way to go. */
-export type Merge = { readonly osmNode: number; readonly at: LonLat };
+export type Merge = {
+  readonly osmNode: number;
+  readonly at: LonLat;
+  /** Two or more of the ways to come are underground. */
+  readonly inside: boolean;
+};
 
 /** Why links stand together as one complex. */
 export type Grouping = {

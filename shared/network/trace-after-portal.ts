@@ -66,6 +66,7 @@ export function traceAfterPortal(
         osmNode: node,
         at: positionOf(back),
         where: 'after portal',
+        inside: false,
         branches: describeBranches(onward, links),
         distanceFromPortalM: distanceM,
         speedMps,

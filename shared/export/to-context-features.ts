@@ -3,7 +3,7 @@ import type { Feature, FeatureCollection, Position } from 'geojson';
 // CommonJS: the default import is the one that plain Node gives.
 import osmtogeojson from 'osmtogeojson';
 import type { OsmExtract } from '../osm/extract.ts';
-import { makeFeature } from './make-collection.ts';
+import { makeFeature, toPosition } from './make-collection.ts';
 
 /** The tags that the built-in map reads; all others are left out to keep the layer small. */
 const DRAWN_TAGS = [
@@ -77,7 +77,7 @@ function findSea(extract: OsmExtract): Feature | undefined {
     [e, n],
     [w, n],
     [w, s],
-  ];
+  ].map(([lon, lat]) => toPosition([lon as number, lat as number]));
   const geometry = { type: 'Polygon' as const, coordinates: [outer, ...holes] };
   return makeFeature('sea', geometry, { natural: 'water', 'boremark:sea': 'yes' });
 }

@@ -1,0 +1,65 @@
+import { describe, expect, it } from 'vitest';
+import { createMemoryStore } from '../../server/store/memory-store.ts';
+import type { Store, SurveyRecord } from '../../server/store/store.ts';
+import type { ComplexId } from '../../shared/network/network.ts';
+import { DEFAULT_RULES } from '../../shared/placement/rules.ts';
+import { makeScheme } from '../../shared/scheme/scheme.ts';
+
+/** Every store must pass; one that needs a server of its own joins the list with how to get it. */
+const STORES: readonly (readonly [string, () => Store])[] = [['memory', createMemoryStore]];
+
+function survey(id: string, createdAt: string): SurveyRecord {
+  return {
+    id,
+    name: id,
+    demo: false,
+    createdAt,
+    revision: 0,
+    rules: DEFAULT_RULES,
+    source: { format: 'osm-xml', name: 'a.osm' },
+    ways: 1,
+    tunnelWays: 1,
+    network: { links: [], complexes: [] },
+    findings: [],
+    contextGzip: new Uint8Array([1, 2, 3]),
+  };
+}
+
+describe.each(STORES)('%s store', (_, create) => {
+  it('gives back what was saved, newest first', async () => {
+    const store = create();
+    await store.saveSurvey(survey('old', '2026-01-01T00:00:00.000Z'));
+    await store.saveSurvey(survey('new', '2026-02-01T00:00:00.000Z'));
+    expect((await store.listSurveys()).map((s) => s.id)).toEqual(['new', 'old']);
+    expect(await store.findSurvey('old')).toEqual(survey('old', '2026-01-01T00:00:00.000Z'));
+    expect(await store.findSurvey('none')).toBeUndefined();
+  });
+
+  it('replaces a survey of the same id', async () => {
+    const store = create();
+    await store.saveSurvey(survey('a', '2026-01-01T00:00:00.000Z'));
+    await store.saveSurvey({ ...survey('a', '2026-01-01T00:00:00.000Z'), name: 'renamed' });
+    expect((await store.listSurveys()).map((s) => s.name)).toEqual(['renamed']);
+  });
+
+  it('swaps a scheme only on top of the revision it was made from', async () => {
+    const store = create();
+    await store.saveSurvey(survey('a', '2026-01-01T00:00:00.000Z'));
+    const first = { ...makeScheme('t1' as ComplexId), revision: 1 };
+    const second = { ...first, revision: 2 };
+    expect(await store.saveScheme('a', 0, first)).toBe(true);
+    expect(await store.saveScheme('a', 0, second)).toBe(false);
+    expect(await store.findScheme('a', 't1' as ComplexId)).toEqual(first);
+    expect(await store.saveScheme('a', 1, second)).toBe(true);
+    expect(await store.listSchemes('a')).toEqual([second]);
+  });
+
+  it('removes a survey with its schemes', async () => {
+    const store = create();
+    await store.saveSurvey(survey('a', '2026-01-01T00:00:00.000Z'));
+    await store.saveScheme('a', 0, { ...makeScheme('t1' as ComplexId), revision: 1 });
+    expect(await store.removeSurvey('a')).toBe(true);
+    expect(await store.removeSurvey('a')).toBe(false);
+    expect(await store.listSchemes('a')).toEqual([]);
+  });
+});

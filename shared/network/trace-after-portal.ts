@@ -20,7 +20,7 @@ export type AfterPortalRules = {
   readonly approachM: number;
 };
 
-/** AASHTO decision sight distance, avoidance manoeuvre E (urban): the upper 14.5 s of travel (REFERENCE values in data/oracles). */
+/** AASHTO, decision sight distance, avoidance manoeuvre E (urban, change of path): 14.0 to 14.5 s of travel; the upper value. */
 const DECISION_TIME_S = 14.5;
 
 /** The stretch after an exit portal in which a driver decides on a position that has not recovered, metres. */

@@ -1,6 +1,7 @@
 import type { OpenAPIHono } from '@hono/zod-openapi';
+import { EXPORTED_LAYERS, toJsonSchema } from '../../shared/export/schemas/feature-schemas.ts';
 
-/** The API's description at /api/openapi.json and a readable page of it at /api/docs. */
+/** The API's description at /api/openapi.json, a readable page of it at /api/docs, the exports' schemas at /schemas/. */
 export function addOpenApi(app: OpenAPIHono, version: string): void {
   const describe = () =>
     app.getOpenAPI31Document({
@@ -12,6 +13,11 @@ export function addOpenApi(app: OpenAPIHono, version: string): void {
       },
     });
   app.get('/api/openapi.json', (c) => c.json(describe()));
+  for (const layer of EXPORTED_LAYERS) {
+    app.get(`/schemas/${layer}.json`, (c) =>
+      c.body(JSON.stringify(toJsonSchema(layer)), 200, { 'content-type': 'application/schema+json' }),
+    );
+  }
   app.get('/api/docs', (c) => c.html(toPage(describe())));
 }
 

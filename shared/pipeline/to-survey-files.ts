@@ -1,10 +1,10 @@
 import { ATTRIBUTION, GENERATOR } from '../export/make-collection.ts';
+import { EXPORTED_LAYERS } from '../export/schemas/feature-schemas.ts';
 import { toCsv } from '../export/to-csv.ts';
 import { toComplexFeature } from '../export/to-network-features.ts';
 import { toReport } from '../export/to-report.ts';
 import type { Finding } from '../outcome/finding.ts';
 import type { Rules } from '../placement/rules.ts';
-import { LAYERS } from '../wire/survey.ts';
 import { type Designed, toCounts, toSurveyLayer } from './to-survey-layers.ts';
 
 const CSV_COLUMNS = [
@@ -38,8 +38,7 @@ export function toSurveyFiles(
   rules: Rules,
 ): ReadonlyMap<string, string> {
   const files = new Map<string, string>();
-  for (const layer of LAYERS) {
-    if (layer === 'context' || layer === 'findings') continue;
+  for (const layer of EXPORTED_LAYERS) {
     files.set(`${layer}.geojson`, toText(toSurveyLayer(layer, designed, findings, rules)));
   }
   const rows = designed.map(({ network, design }) => {

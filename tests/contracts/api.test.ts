@@ -304,6 +304,9 @@ describe('the API’s description', () => {
     expect(Object.keys(document.paths)).toEqual(
       expect.arrayContaining(['/api/surveys', '/api/surveys/{id}', '/api/surveys/{id}/layers/{layer}']),
     );
+    expect((await (await app.request('/schemas/beacons.json')).json()) as object).toMatchObject({
+      type: 'object',
+    });
     expect(await (await app.request('/api/docs')).text()).toContain('/api/surveys/{id}/export');
   });
 });

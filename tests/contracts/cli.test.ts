@@ -5,6 +5,7 @@ import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import { check } from '@placemarkio/check-geojson';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { collectionSchema, EXPORTED_LAYERS } from '../../shared/export/schemas/feature-schemas.ts';
 
 const root = join(import.meta.dirname, '../..');
 // The built program, as people run it: some faults (CommonJS imports) show only there.
@@ -14,11 +15,16 @@ const folder = mkdtempSync(join(tmpdir(), 'boremark-cli-'));
 const out = join(folder, 'out');
 
 function boremark(args: readonly string[], input?: Buffer) {
-  return spawnSync(process.execPath, [cli, ...args], { cwd: folder, encoding: 'utf8', ...(input ? { input } : {}) });
+  return spawnSync(process.execPath, [cli, ...args], {
+    cwd: folder,
+    encoding: 'utf8',
+    ...(input ? { input } : {}),
+  });
 }
 
 beforeAll(() => {
-  if (!existsSync(cli)) throw new Error('dist/server/cli.js is missing: npm test builds it, npx vitest alone does not');
+  if (!existsSync(cli))
+    throw new Error('dist/server/cli.js is missing: npm test builds it, npx vitest alone does not');
   const run = boremark(['survey', demo, '-o', out]);
   expect(run.stderr).toBe('');
   expect(run.status).toBe(0);
@@ -47,6 +53,13 @@ describe('boremark survey', () => {
     }
   });
 
+  it.each(EXPORTED_LAYERS)('keeps to the schema of %s', (layer) => {
+    const parsed = collectionSchema(layer).safeParse(
+      JSON.parse(readFileSync(join(out, `${layer}.geojson`), 'utf8')),
+    );
+    expect(parsed.error?.issues.slice(0, 3)).toBeUndefined();
+  });
+
   it('gives the same bytes again, from standard input and from gzip', () => {
     const first = readAll(out);
     const again = join(folder, 'again');
@@ -57,7 +70,8 @@ describe('boremark survey', () => {
   it('counts what it wrote', () => {
     const files = readAll(out);
     const summary = JSON.parse(files['summary.json'] ?? '') as Record<string, number>;
-    const count = (name: string) => (JSON.parse(files[`${name}.geojson`] ?? '') as { features: [] }).features.length;
+    const count = (name: string) =>
+      (JSON.parse(files[`${name}.geojson`] ?? '') as { features: [] }).features.length;
     expect(summary).toMatchObject({
       complexes: count('complexes'),
       links: count('bores'),
@@ -73,7 +87,8 @@ describe('boremark survey', () => {
     writeFileSync(rules, '{"spacingM": 80}');
     const wide = join(folder, 'wide');
     expect(boremark(['survey', demo, '-o', wide, '--rules', rules]).status).toBe(0);
-    const beacons = (from: string) => JSON.parse(readFileSync(join(from, 'summary.json'), 'utf8')).beacons as number;
+    const beacons = (from: string) =>
+      JSON.parse(readFileSync(join(from, 'summary.json'), 'utf8')).beacons as number;
     expect(beacons(wide)).toBeLessThan(beacons(out) * 0.6);
     writeFileSync(rules, '{"spacingM": "wide"}');
     const refused = boremark(['survey', demo, '-o', wide, '--rules', rules]);

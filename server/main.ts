@@ -37,7 +37,7 @@ export async function serveBoremark(env: NodeJS.ProcessEnv = process.env): Promi
       urls: listUrls(env.OVERPASS_URL) ?? OVERPASS_URLS,
       userAgent: USER_AGENT,
       timeoutMs: 180_000,
-      maxBytes: 256e6,
+      maxBytes: 100e6,
       retries: 3,
       cacheFolder: join(env.BOREMARK_DATA ?? join(tmpdir(), 'boremark'), 'overpass'),
       now: Date.now,

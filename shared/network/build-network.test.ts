@@ -24,7 +24,13 @@ describe('a straight two-way tunnel', () => {
   it('is one link between two portals', () => {
     const { links, complexes } = build(straight);
     expect(links).toHaveLength(1);
-    expect(links[0]).toMatchObject({ direction: 'both', fromNode: 2, toNode: 4, lanes: 2, assumed: ['width'] });
+    expect(links[0]).toMatchObject({
+      direction: 'both',
+      fromNode: 2,
+      toNode: 4,
+      lanes: 2,
+      assumed: ['width'],
+    });
     expect(links[0]?.lengthM).toBeCloseTo(500, 2);
     expect(complexes[0]?.portals.map((p) => [p.osmNode, p.direction])).toEqual([
       [2, 'both'],
@@ -105,7 +111,13 @@ const fork: PlaceDrawing = {
     {
       id: 13,
       nodes: [3, 6],
-      tags: { highway: 'trunk_link', oneway: 'yes', tunnel: 'yes', destination: 'Old Quay', 'junction:ref': '4' },
+      tags: {
+        highway: 'trunk_link',
+        oneway: 'yes',
+        tunnel: 'yes',
+        destination: 'Old Quay',
+        'junction:ref': '4',
+      },
     },
     { id: 14, nodes: [6, 7], tags: { highway: 'trunk_link', oneway: 'yes' } },
   ],

@@ -39,7 +39,11 @@ function forked(lengthM: number, ramps: readonly { at: number; lengthM: number }
       nodes,
       ways: [
         { id: 11, nodes: [1, ...places.map((_, i) => 10 + i), 2], tags: bore },
-        ...places.map((_, i) => ({ id: 20 + i, nodes: [10 + i, 30 + i], tags: { ...bore, highway: 'trunk_link' } })),
+        ...places.map((_, i) => ({
+          id: 20 + i,
+          nodes: [10 + i, 30 + i],
+          tags: { ...bore, highway: 'trunk_link' },
+        })),
       ],
     }),
   );
@@ -104,9 +108,13 @@ describe('layEven', () => {
   it('lets a portal’s beacon move into the bore without putting another in its place', () => {
     const network = straight(400);
     const [link] = network.links as [Link];
-    const near = layEven(network, rules(40), [{ id: 'n1' as BeaconId, at: { linkId: link.id, chainageM: 12 } }]);
+    const near = layEven(network, rules(40), [
+      { id: 'n1' as BeaconId, at: { linkId: link.id, chainageM: 12 } },
+    ]);
     expect(near[0]).toMatchObject({ id: 'n1', at: { chainageM: 12 } });
-    const far = layEven(network, rules(40), [{ id: 'n1' as BeaconId, at: { linkId: link.id, chainageM: 90 } }]);
+    const far = layEven(network, rules(40), [
+      { id: 'n1' as BeaconId, at: { linkId: link.id, chainageM: 90 } },
+    ]);
     expect(far[0]?.at.chainageM).toBe(0);
   });
 });
@@ -132,7 +140,11 @@ describe('any network, spacing and moved beacons', () => {
         fc.double({ min: 5, max: 120, noNaN: true }),
         // Anywhere on the link, or a nudge from where it stood (ends and forks among them).
         fc.array(
-          fc.tuple(fc.nat(), fc.double({ min: 0, max: 1, noNaN: true }), fc.option(fc.double({ min: -30, max: 30, noNaN: true }))),
+          fc.tuple(
+            fc.nat(),
+            fc.double({ min: 0, max: 1, noNaN: true }),
+            fc.option(fc.double({ min: -30, max: 30, noNaN: true })),
+          ),
           { maxLength: 4 },
         ),
         (network, spacingM, moves) => {
@@ -181,7 +193,8 @@ function largestGap(network: ComplexNetwork, beacons: readonly Beacon[]): number
       { node: link.toNode, distanceM: link.lengthM - (places.at(-1) ?? Number.NEGATIVE_INFINITY) },
     ];
     for (const { node, distanceM } of ends) {
-      if (distanceM < (nearest.get(node)?.distanceM ?? Number.POSITIVE_INFINITY)) nearest.set(node, { distanceM, link });
+      if (distanceM < (nearest.get(node)?.distanceM ?? Number.POSITIVE_INFINITY))
+        nearest.set(node, { distanceM, link });
     }
   }
   const gaps = network.links.flatMap((link) => {

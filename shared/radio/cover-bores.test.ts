@@ -19,18 +19,23 @@ const { links } = buildNetwork(
   NETWORK_RULES,
 ).value;
 const cover = makeCoverage(links);
-const idOf = (from: number, to: number) => links.find((l) => l.fromNode === from && l.toNode === to)?.id as LinkId;
+const idOf = (from: number, to: number) =>
+  links.find((l) => l.fromNode === from && l.toNode === to)?.id as LinkId;
 
 describe('coverage along the bores', () => {
   it('reaches as far as the radius on both sides, and ends at a portal', () => {
-    expect(cover({ linkId: idOf(2, 3), chainageM: 100 }, 40)).toEqual([{ linkId: idOf(2, 3), fromM: 60, toM: 140 }]);
+    expect(cover({ linkId: idOf(2, 3), chainageM: 100 }, 40)).toEqual([
+      { linkId: idOf(2, 3), fromM: 60, toM: 140 },
+    ]);
     const [atPortal] = cover({ linkId: idOf(1, 2), chainageM: 10 }, 40);
     expect(atPortal).toMatchObject({ fromM: 0, toM: 50 });
   });
 
   it('goes through a fork into both branches and back, but never through rock', () => {
     const stretches = cover({ linkId: idOf(1, 2), chainageM: 90 }, 40);
-    const round = Object.fromEntries(stretches.map((s) => [s.linkId, [Math.round(s.fromM), Math.round(s.toM)]]));
+    const round = Object.fromEntries(
+      stretches.map((s) => [s.linkId, [Math.round(s.fromM), Math.round(s.toM)]]),
+    );
     expect(round).toEqual({ [idOf(1, 2)]: [50, 100], [idOf(2, 3)]: [0, 30], [idOf(2, 4)]: [0, 30] });
   });
 

@@ -21,7 +21,12 @@ const empty = makeScheme(network.complex.id);
 
 let counter = 0;
 const id = () => `command-${(counter += 1)}`;
-const spacing = (value: number | null): Command => ({ kind: 'setRule', commandId: id(), rule: 'spacingM', value });
+const spacing = (value: number | null): Command => ({
+  kind: 'setRule',
+  commandId: id(),
+  rule: 'spacingM',
+  value,
+});
 const slide = (chainageM: number, beaconId = `${linkId}.3`): Command => ({
   kind: 'slideBeacon',
   commandId: id(),
@@ -54,7 +59,9 @@ describe('applyCommand', () => {
     expect(scheme).toMatchObject({ revision: 2, rules: { spacingM: 30 } });
     expect(scheme.pinned).toEqual([{ id: `${linkId}.3`, at: { linkId, chainageM: 100 } }]);
     expect(apply(scheme, spacing(null)).rules).toEqual({});
-    expect(apply(scheme, { kind: 'releaseBeacon', commandId: id(), beaconId: `${linkId}.3` as BeaconId }).pinned).toEqual([]);
+    expect(
+      apply(scheme, { kind: 'releaseBeacon', commandId: id(), beaconId: `${linkId}.3` as BeaconId }).pinned,
+    ).toEqual([]);
   });
 
   it('gives the same content after undo, and after redo', () => {
@@ -86,7 +93,9 @@ describe('applyCommand', () => {
 
   it('refuses a second undo of the same edit', () => {
     const first = slide(100);
-    expect(refusalOf(apply(empty, first, revert(first.commandId)), revert(first.commandId))).toBe('command-overtaken');
+    expect(refusalOf(apply(empty, first, revert(first.commandId)), revert(first.commandId))).toBe(
+      'command-overtaken',
+    );
   });
 
   it('takes a retry as done', () => {

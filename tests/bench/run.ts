@@ -47,7 +47,9 @@ async function compare(title: string, jobs: readonly Job[]): Promise<void> {
   const reference = median(times.get(jobs.at(-1) as Job) ?? []);
   for (const job of jobs) {
     const ms = median(times.get(job) ?? []);
-    console.log(`  ${job.name.padEnd(44)} ${ms.toFixed(2).padStart(9)} ms  ${(ms / reference).toFixed(3)} × reference`);
+    console.log(
+      `  ${job.name.padEnd(44)} ${ms.toFixed(2).padStart(9)} ms  ${(ms / reference).toFixed(3)} × reference`,
+    );
   }
 }
 
@@ -114,7 +116,8 @@ function placementJobs(): readonly Job[] {
       name: '@turf/along, one call a beacon (reference)',
       run: () => {
         let sum = 0;
-        for (let i = 0; i < 2_000; i += 1) sum += along(feature, i * 36, { units: 'meters' }).geometry.coordinates[0] ?? 0;
+        for (let i = 0; i < 2_000; i += 1)
+          sum += along(feature, i * 36, { units: 'meters' }).geometry.coordinates[0] ?? 0;
         return sum;
       },
     },

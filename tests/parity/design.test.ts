@@ -16,7 +16,9 @@ import { makeScheme, type Scheme } from '../../shared/scheme/scheme.ts';
  */
 describe('a design computed from JSON', () => {
   it('is byte-equal to the one computed from objects, for every tunnel of the demo city', async () => {
-    const extract = await readExtractFile(join(import.meta.dirname, '../../data/demo/aldermouth.osm'), { name: 'demo' });
+    const extract = await readExtractFile(join(import.meta.dirname, '../../data/demo/aldermouth.osm'), {
+      name: 'demo',
+    });
     if (!extract.ok) throw new Error(extract.refusal.code);
     const base = buildSurvey(extract.value, 'demo');
     if (!base.ok) throw new Error(base.refusal.code);

@@ -8,7 +8,11 @@ export type PlaceDrawing = {
   /** Node id → position. */
   readonly nodes: Readonly<Record<number, Metres>>;
   readonly ways: readonly { readonly id: number; readonly nodes: readonly number[]; readonly tags: Tags }[];
-  readonly relations?: readonly { readonly id: number; readonly members: readonly OsmMember[]; readonly tags: Tags }[];
+  readonly relations?: readonly {
+    readonly id: number;
+    readonly members: readonly OsmMember[];
+    readonly tags: Tags;
+  }[];
 };
 
 /** Makes an extract of a small invented place that is drawn in metres. */

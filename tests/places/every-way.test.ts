@@ -66,4 +66,3 @@ describe('Liechtenstein 2013', () => {
     expect(value.complexes.reduce((sum, complex) => sum + complex.lengthM, 0)).toBeCloseTo(804.626, 2);
   });
 });
-

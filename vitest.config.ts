@@ -22,7 +22,7 @@ export default defineConfig({
       {
         test: {
           name: 'whole',
-          include: ['tests/{contracts,oracles,parity,places}/**/*.test.ts'],
+          include: ['tests/{contracts,oracles,parity,places}/**/*.test.ts', 'data/**/*.test.ts'],
           environment: 'node',
           testTimeout: 60_000,
         },

@@ -1,0 +1,10 @@
+import { readFileSync, writeFileSync } from 'node:fs';
+import { buildAldermouth } from './aldermouth.ts';
+import { fillReadme } from './readme/fill-readme.ts';
+
+const extract = new URL('./aldermouth.osm', import.meta.url);
+const readme = new URL('./README.md', import.meta.url);
+
+const { osm, tables } = buildAldermouth();
+writeFileSync(extract, osm);
+writeFileSync(readme, fillReadme(readFileSync(readme, 'utf8'), tables));

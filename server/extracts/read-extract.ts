@@ -1,0 +1,97 @@
+import { createReadStream } from 'node:fs';
+import { basename } from 'node:path';
+import type { Readable } from 'node:stream';
+import { inflateSync } from 'node:zlib';
+import type { Decoder } from '../../shared/osm/decoder.ts';
+import type { OsmExtract } from '../../shared/osm/extract.ts';
+import { FORMAT_BYTES, findFormat } from '../../shared/osm/find-format.ts';
+import { fromOsmPbf } from '../../shared/osm/from-osm-pbf.ts';
+import { fromOsmXml } from '../../shared/osm/from-osm-xml.ts';
+import { fromOverpassJson } from '../../shared/osm/from-overpass-json.ts';
+import { RefusalError, refusal } from '../../shared/outcome/refusal.ts';
+import { done, type Result, refused } from '../../shared/outcome/result.ts';
+import { peek } from './read-peek.ts';
+import { readSource } from './read-source.ts';
+import { readUnpacked } from './read-unpacked.ts';
+
+const MAX_BYTES = 2 * 2 ** 30;
+const MAX_UNPACKED_BYTES = 8 * 2 ** 30;
+
+export type ReadExtractOptions = {
+  /** The file's name, for the words of a refusal. */
+  readonly name: string;
+  /** Bytes that may be read, packed or not (default 2 GiB). */
+  readonly maxBytes?: number;
+  readonly signal?: AbortSignal;
+  /** Called after each piece with the bytes read so far, packed or not. */
+  onProgress?(bytesRead: number): void;
+};
+
+/**
+ * Reads an extract of OpenStreetMap from a stream: Overpass JSON, OSM XML or OSM PBF, each also packed with gzip or
+ * bzip2, decided by content. Every reason not to read it is a Refusal ('input-…', 'overpass-remark',
+ * 'job-cancelled'). The source is closed when done, refused or cancelled.
+ */
+export async function readExtract(
+  source: Readable | AsyncIterable<Uint8Array>,
+  { name, maxBytes = MAX_BYTES, signal, onProgress }: ReadExtractOptions,
+): Promise<Result<OsmExtract>> {
+  const ending = new AbortController();
+  const signals = signal === undefined ? [ending.signal] : [signal, ending.signal];
+  try {
+    const progress = onProgress === undefined ? {} : { onProgress };
+    const bytes = readSource(source, { maxBytes, signal: AbortSignal.any(signals), ...progress });
+    return done(await decode(readUnpacked(bytes, MAX_UNPACKED_BYTES)));
+  } catch (error) {
+    if (error instanceof RefusalError) {
+      return refused(refusal(error.refusal.code, { name, ...error.refusal.context }));
+    }
+    if (isMemoryError(error)) return refused(refusal('out-of-memory', { name }));
+    throw error;
+  } finally {
+    // Wakes a source that is silent, so that it is closed whatever the answer was.
+    ending.abort();
+  }
+}
+
+/**
+ * Reads an extract from a file, as `readExtract` does; the name defaults to the file's own. Refuses
+ * 'input-not-readable' for a missing file, a folder, or one that may not be read.
+ */
+export function readExtractFile(
+  path: string,
+  options: Partial<ReadExtractOptions> = {},
+): Promise<Result<OsmExtract>> {
+  return readExtract(createReadStream(path), { name: basename(path), ...options });
+}
+
+async function decode(bytes: AsyncIterable<Uint8Array>): Promise<OsmExtract> {
+  const { head, all, close } = await peek(bytes, FORMAT_BYTES);
+  try {
+    if (head.length === 0) throw new RefusalError('input-empty');
+    const decoder = makeDecoder(head);
+    for await (const chunk of all) decoder.push(chunk);
+    return decoder.end();
+  } finally {
+    await close();
+  }
+}
+
+function makeDecoder(head: Uint8Array): Decoder {
+  const format = findFormat(head);
+  if (format === 'pbf') return fromOsmPbf(inflate);
+  if (format === 'xml') return fromOsmXml();
+  if (format === 'json') return fromOverpassJson();
+  throw new RefusalError(format === 'html' ? 'input-html' : 'input-unknown-format');
+}
+
+function inflate(bytes: Uint8Array, rawSize: number): Uint8Array {
+  return inflateSync(bytes, { chunkSize: Math.max(rawSize, 64), maxOutputLength: Math.max(rawSize, 1) });
+}
+
+function isMemoryError(error: unknown): boolean {
+  return (
+    error instanceof RangeError &&
+    /allocation failed|invalid (?:array|string|typed array) length/i.test(error.message)
+  );
+}

@@ -1,0 +1,98 @@
+import { describe, expect, it } from 'vitest';
+import { isBuilding, wantsMembers, wantsNode, wantsRelation, wantsWay } from './keep.ts';
+
+type Tags = Record<string, string>;
+
+describe('wantsWay', () => {
+  it.each<Tags>([
+    { highway: 'motorway' },
+    { highway: 'living_street' },
+    { highway: 'service', service: 'parking_aisle', access: 'private' },
+    { highway: 'footway', tunnel: 'yes' },
+    { highway: 'steps', covered: 'yes' },
+    { highway: 'cycleway', tunnel: 'building_passage' },
+    { highway: 'construction', construction: 'motorway', tunnel: 'yes' },
+    { highway: 'proposed', tunnel: 'yes' },
+    { highway: 'emergency_bay' },
+    { railway: 'subway', tunnel: 'yes' },
+    { railway: 'rail' },
+    { 'abandoned:highway': 'primary', tunnel: 'yes' },
+    { natural: 'coastline' },
+    { natural: 'water' },
+    { waterway: 'river' },
+    { waterway: 'canal', tunnel: 'culvert' },
+    { leisure: 'park' },
+    { place: 'island' },
+    { place: 'neighbourhood' },
+    { aeroway: 'runway' },
+    { landuse: 'harbour' },
+  ])('keeps %j', (tags) => {
+    expect(wantsWay(tags)).toBe(true);
+  });
+
+  it.each<Tags>([
+    {},
+    { highway: 'footway' },
+    { highway: 'footway', tunnel: 'no' },
+    { highway: 'construction', construction: 'motorway' },
+    { highway: 'platform' },
+    { building: 'yes' },
+    { landuse: 'residential' },
+    { waterway: 'stream', tunnel: 'culvert' },
+    { railway: 'tram' },
+    { boundary: 'administrative' },
+  ])('leaves out %j', (tags) => {
+    expect(wantsWay(tags)).toBe(false);
+  });
+});
+
+describe('wantsNode', () => {
+  it.each<Tags>([
+    { highway: 'motorway_junction' },
+    { emergency: 'phone' },
+    { highway: 'emergency_access_point' },
+    { highway: 'emergency_bay' },
+    { entrance: 'emergency' },
+    { place: 'suburb' },
+    { natural: 'bay' },
+  ])('keeps %j', (tags) => {
+    expect(wantsNode(tags)).toBe(true);
+  });
+
+  it.each<Tags>([
+    {},
+    { highway: 'traffic_signals' },
+    { entrance: 'yes' },
+    { natural: 'tree' },
+    { barrier: 'gate' },
+  ])('leaves out %j', (tags) => {
+    expect(wantsNode(tags)).toBe(false);
+  });
+});
+
+describe('wantsRelation and wantsMembers', () => {
+  it.each<[Tags, boolean, boolean]>([
+    [{ type: 'restriction', restriction: 'no_u_turn' }, true, false],
+    [{ type: 'tunnel' }, true, false],
+    [{ type: 'multipolygon', natural: 'water' }, true, true],
+    [{ type: 'multipolygon', waterway: 'riverbank' }, true, true],
+    [{ type: 'boundary', leisure: 'park' }, true, true],
+    [{ type: 'multipolygon', place: 'islet' }, true, true],
+    [{ type: 'multipolygon', building: 'yes' }, false, false],
+    [{ type: 'boundary', boundary: 'administrative', place: 'city' }, false, false],
+    [{ type: 'route', route: 'road' }, false, false],
+    [{ natural: 'water' }, false, false],
+    [{}, false, false],
+  ])('%j', (tags, relation, members) => {
+    expect(wantsRelation(tags)).toBe(relation);
+    expect(wantsMembers(tags)).toBe(members);
+  });
+});
+
+describe('isBuilding', () => {
+  it('tells houses from what may bound a lake', () => {
+    expect(isBuilding({ building: 'yes' })).toBe(true);
+    expect(isBuilding({})).toBe(false);
+    expect(isBuilding({ landuse: 'forest' })).toBe(false);
+  });
+});

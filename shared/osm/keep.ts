@@ -1,0 +1,63 @@
+import type { Tags } from './extract.ts';
+import { findRoadClass } from './read-highway.ts';
+import { namesTunnel, readRoof } from './read-kind.ts';
+
+/*
+ * What an extract keeps of a file. The roads, everything underground that the import report must mention, the
+ * features a crew looks for, and what the built-in map draws: water, parks, railways, names. Not buildings.
+ */
+
+const WATERWAYS: ReadonlySet<string> = new Set(['river', 'canal', 'riverbank', 'dock']);
+const WATERS: ReadonlySet<string> = new Set(['coastline', 'water', 'bay', 'strait']);
+const HARBOURS: ReadonlySet<string> = new Set(['harbour', 'port']);
+const ISLANDS: ReadonlySet<string> = new Set(['island', 'islet']);
+const EMERGENCY_PLACES: ReadonlySet<string> = new Set(['emergency_bay', 'emergency_access_point']);
+
+/** Whether a node's tags matter: exits, what helps in an emergency, and names on the map. */
+export function wantsNode(tags: Tags): boolean {
+  return (
+    tags.emergency !== undefined ||
+    tags.place !== undefined ||
+    tags.highway === 'motorway_junction' ||
+    tags.entrance === 'emergency' ||
+    tags.natural === 'bay' ||
+    EMERGENCY_PLACES.has(tags.highway ?? '')
+  );
+}
+
+/**
+ * Whether a way is kept. Roads for cars in use or not marked otherwise; any other `highway` (footways, building
+ * sites) only where it names a tunnel or a cover, for the import report; tunnels of any kind; what the map draws.
+ */
+export function wantsWay(tags: Tags): boolean {
+  if (tags.highway !== undefined) {
+    return findRoadClass(tags) !== undefined || namesTunnel(tags) || EMERGENCY_PLACES.has(tags.highway);
+  }
+  if (readRoof(tags) === 'tunnel' || tags.place !== undefined) return true;
+  return isDrawn(tags) || tags.railway === 'rail' || tags.aeroway === 'runway';
+}
+
+/** Whether a relation is kept: turn restrictions, tunnels, and areas that the map draws. */
+export function wantsRelation(tags: Tags): boolean {
+  return tags.type === 'restriction' || tags.type === 'tunnel' || wantsMembers(tags);
+}
+
+/** Whether a relation's member ways are kept too, even where they have no tags of their own. */
+export function wantsMembers(tags: Tags): boolean {
+  return (tags.type === 'multipolygon' || tags.type === 'boundary') && isDrawn(tags);
+}
+
+/** Whether a way may be forgotten at once: houses are the bulk of a city and bound no water and no park. */
+export function isBuilding(tags: Tags): boolean {
+  return tags.building !== undefined;
+}
+
+function isDrawn(tags: Tags): boolean {
+  return (
+    WATERS.has(tags.natural ?? '') ||
+    WATERWAYS.has(tags.waterway ?? '') ||
+    tags.leisure === 'park' ||
+    HARBOURS.has(tags.landuse ?? '') ||
+    ISLANDS.has(tags.place ?? '')
+  );
+}

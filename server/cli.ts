@@ -4,6 +4,7 @@ import { mkdir, writeFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { Command, CommanderError } from 'commander';
+import { findOrigin } from '../shared/export/origin.ts';
 import { type Refusal, refusal } from '../shared/outcome/refusal.ts';
 import { done, type Result, refused } from '../shared/outcome/result.ts';
 import { describeRefusal } from '../shared/outcome/words.ts';
@@ -72,7 +73,13 @@ async function survey(input: string, out: string, rulesFile: string | undefined)
     all.push(...made.findings);
     return { network: complexNetwork, design: made.value };
   });
-  const written = await writeFiles(out, toSurveyFiles(base.value, designed, all, rules.value));
+  const written = await writeFiles(
+    out,
+    toSurveyFiles(base.value, designed, all, {
+      rules: rules.value,
+      origin: findOrigin(extract.value.source),
+    }),
+  );
   tell('');
   return written;
 }

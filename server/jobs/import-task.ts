@@ -1,5 +1,6 @@
 import { gzipSync } from 'node:zlib';
 import { makeCollection } from '../../shared/export/make-collection.ts';
+import { findOrigin } from '../../shared/export/origin.ts';
 import { toContextFeatures } from '../../shared/export/to-context-features.ts';
 import type { Result } from '../../shared/outcome/result.ts';
 import { done } from '../../shared/outcome/result.ts';
@@ -36,11 +37,19 @@ export async function runImport(
   const base = buildSurvey(extract.value, task.name);
   if (!base.ok) return base;
   report({ stage: 'map', done: 0 });
-  const context = JSON.stringify(makeCollection(toContextFeatures(extract.value)));
-  const { format, timestamp } = extract.value.source;
+  const context = JSON.stringify(
+    makeCollection(toContextFeatures(extract.value), findOrigin(extract.value.source)),
+  );
+  const { format, timestamp, generator } = extract.value.source;
   return done({
     ...base.value,
-    source: { format, name: task.name, bytes, ...(timestamp === undefined ? {} : { timestamp }) },
+    source: {
+      format,
+      name: task.name,
+      bytes,
+      ...(timestamp === undefined ? {} : { timestamp }),
+      ...(generator === undefined ? {} : { generator }),
+    },
     contextGzip: gzipSync(context, { level: 6 }),
   });
 }

@@ -16,6 +16,8 @@ export type SurveyRecord = {
     readonly format: string;
     readonly name: string;
     readonly timestamp?: string;
+    /** The program that wrote the extract: tells invented data from OpenStreetMap's. */
+    readonly generator?: string;
     readonly bytes?: number;
   };
   readonly ways: number;

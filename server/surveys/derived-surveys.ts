@@ -1,4 +1,5 @@
 import { gzipSync } from 'node:zlib';
+import { findOrigin } from '../../shared/export/origin.ts';
 import type { ComplexId, ComplexNetwork } from '../../shared/network/network.ts';
 import type { Finding } from '../../shared/outcome/finding.ts';
 import { listComplexNetworks } from '../../shared/pipeline/build-survey.ts';
@@ -75,7 +76,7 @@ export function createDerivedSurveys(store: Store): DerivedSurveys {
       const ready = memory.layers.get(layer);
       if (ready !== undefined) return ready;
       const { designed, findings } = await whole(survey);
-      const text = JSON.stringify(toSurveyLayer(layer, designed, findings, survey.rules));
+      const text = JSON.stringify(toSurveyLayer(layer, designed, findings, membersOf(survey)));
       const bytes = gzipSync(text, { level: 4 });
       memory.layers.set(layer, bytes);
       return bytes;
@@ -83,10 +84,14 @@ export function createDerivedSurveys(store: Store): DerivedSurveys {
     findings: async (survey) => (await whole(survey)).findings,
     async files(survey) {
       const { designed, findings } = await whole(survey);
-      return toSurveyFiles(survey, designed, findings, survey.rules);
+      return toSurveyFiles(survey, designed, findings, membersOf(survey));
     },
     forget: (surveyId) => void kept.delete(surveyId),
   };
+}
+
+function membersOf(survey: SurveyRecord) {
+  return { rules: survey.rules, origin: findOrigin(survey.source) };
 }
 
 function designOne(

@@ -2,6 +2,7 @@ import { randomUUID } from 'node:crypto';
 import { rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { findOrigin } from '../../shared/export/origin.ts';
 import { toReport } from '../../shared/export/to-report.ts';
 import { NETWORK_RULES } from '../../shared/network/build-network.ts';
 import type { ComplexNetwork } from '../../shared/network/network.ts';
@@ -160,7 +161,9 @@ export function createSurveys(deps: SurveysDeps) {
 
     async report(id: string): Promise<Result<ImportReport>> {
       const record = await get(id);
-      return record.ok ? done(toReport(await derived.findings(record.value))) : record;
+      return record.ok
+        ? done(toReport(await derived.findings(record.value), findOrigin(record.value.source)))
+        : record;
     },
 
     /** What a browser's worker needs to design one complex itself. */
@@ -228,6 +231,6 @@ async function toView(record: SurveyRecord, derived: DerivedSurveys): Promise<Su
     rules: { ...record.rules },
     bbox,
     counts: await derived.counts(record),
-    source: record.source,
+    source: { ...record.source, ...findOrigin(record.source) },
   };
 }

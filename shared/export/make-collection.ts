@@ -1,10 +1,7 @@
 import type { Feature, FeatureCollection, Geometry } from 'geojson';
 import { type LonLat, round7 } from '../geodesy/lon-lat.ts';
 import type { Rules } from '../placement/rules.ts';
-
-/** Stands in every export: OpenStreetMap's licence asks for it. */
-export const ATTRIBUTION =
-  '© OpenStreetMap contributors, Open Database License 1.0, https://www.openstreetmap.org/copyright';
+import type { Origin } from './origin.ts';
 
 export const GENERATOR = 'Boremark 0.1';
 
@@ -20,12 +17,13 @@ export type Collection<G extends Geometry = Geometry> = FeatureCollection<G> & {
 /** Wraps features, sorted by id. */
 export function makeCollection<G extends Geometry>(
   features: readonly Feature<G>[],
+  origin: Origin,
   members: { readonly rules?: Rules; readonly generated?: string } = {},
 ): Collection<G> {
   const sorted = [...features].sort((a, b) => (String(a.id) < String(b.id) ? -1 : 1));
   return {
     type: 'FeatureCollection',
-    attribution: ATTRIBUTION,
+    attribution: origin.attribution,
     generator: GENERATOR,
     ...(members.generated === undefined ? {} : { generated: members.generated }),
     ...(members.rules === undefined ? {} : { rules: members.rules }),

@@ -3,11 +3,12 @@ import type { Finding, Severity } from '../outcome/finding.ts';
 import { describeFinding, titleOfFinding } from '../outcome/words.ts';
 import type { ImportReport } from '../wire/survey.ts';
 import { makeFeature, toPosition } from './make-collection.ts';
+import type { Origin } from './origin.ts';
 
 const WEIGHT: Readonly<Record<Severity, number>> = { error: 0, warning: 1, info: 2 };
 
 /** The import report: per reason a count and the objects, worst reasons first. */
-export function toReport(findings: readonly Finding[]): ImportReport {
+export function toReport(findings: readonly Finding[], origin: Origin): ImportReport {
   const byCode = new Map<Finding['code'], Finding[]>();
   for (const finding of findings) byCode.set(finding.code, [...(byCode.get(finding.code) ?? []), finding]);
   const reasons = [...byCode].map(([code, items]) => ({
@@ -16,7 +17,7 @@ export function toReport(findings: readonly Finding[]): ImportReport {
     title: titleOfFinding(code),
     count: items.length,
     items: items.map((finding) => {
-      const link = linkOf(finding);
+      const link = linkOf(finding, origin);
       return {
         id: finding.id,
         subject: finding.subject,
@@ -53,7 +54,7 @@ export function toFindingFeatures(findings: readonly Finding[]): Feature<Point>[
   );
 }
 
-function linkOf({ subject }: Finding): string | undefined {
+function linkOf({ subject }: Finding, { objectUrl }: Origin): string | undefined {
   const isOsm = subject.kind === 'way' || subject.kind === 'node' || subject.kind === 'relation';
-  return isOsm ? `https://www.openstreetmap.org/${subject.kind}/${subject.id}` : undefined;
+  return isOsm && objectUrl !== undefined ? `${objectUrl}/${subject.kind}/${subject.id}` : undefined;
 }

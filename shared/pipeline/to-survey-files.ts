@@ -1,11 +1,10 @@
-import { ATTRIBUTION, GENERATOR } from '../export/make-collection.ts';
+import { GENERATOR } from '../export/make-collection.ts';
 import { EXPORTED_LAYERS } from '../export/schemas/feature-schemas.ts';
 import { toCsv } from '../export/to-csv.ts';
 import { toComplexFeature } from '../export/to-network-features.ts';
 import { toReport } from '../export/to-report.ts';
 import type { Finding } from '../outcome/finding.ts';
-import type { Rules } from '../placement/rules.ts';
-import { type Designed, toCounts, toSurveyLayer } from './to-survey-layers.ts';
+import { type Designed, type LayerMembers, toCounts, toSurveyLayer } from './to-survey-layers.ts';
 
 const CSV_COLUMNS = [
   'id',
@@ -35,20 +34,23 @@ export function toSurveyFiles(
   base: { readonly ways: number; readonly tunnelWays: number },
   designed: readonly Designed[],
   findings: readonly Finding[],
-  rules: Rules,
+  members: LayerMembers,
 ): ReadonlyMap<string, string> {
   const files = new Map<string, string>();
   for (const layer of EXPORTED_LAYERS) {
-    files.set(`${layer}.geojson`, toText(toSurveyLayer(layer, designed, findings, rules)));
+    files.set(`${layer}.geojson`, toText(toSurveyLayer(layer, designed, findings, members)));
   }
   const rows = designed.map(({ network, design }) => {
     const feature = toComplexFeature(network, design);
     return { id: feature.id, ...feature.properties };
   });
   files.set('survey.csv', toCsv(rows, CSV_COLUMNS));
-  files.set('import-report.json', toText({ attribution: ATTRIBUTION, ...toReport(findings) }));
+  files.set(
+    'import-report.json',
+    toText({ attribution: members.origin.attribution, ...toReport(findings, members.origin) }),
+  );
   files.set('summary.json', toText(toCounts(base, designed, findings)));
-  files.set('README.txt', README);
+  files.set('README.txt', toReadme(members.origin.attribution));
   return files;
 }
 
@@ -56,9 +58,10 @@ function toText(value: unknown): string {
   return `${JSON.stringify(value)}\n`;
 }
 
-const README = `Road tunnels and planned beacons, written by ${GENERATOR}.
+function toReadme(attribution: string): string {
+  return `Road tunnels and planned beacons, written by ${GENERATOR}.
 
-Data: ${ATTRIBUTION}.
+Data: ${attribution}.
 Anyone who passes these files on has to name the source and keep the licence.
 
 complexes.geojson  one feature for each tunnel, with its figures
@@ -75,3 +78,4 @@ Positions are degrees on WGS84 (RFC 7946), lengths metres on its ellipsoid. The 
 check it on site. Work in a tunnel only inside an approved closure with traffic management by licensed staff;
 local codes and the tunnel manager's permit prevail. The figures are an aid to planning, not a safety function.
 `;
+}

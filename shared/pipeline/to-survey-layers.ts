@@ -1,4 +1,5 @@
 import { type Collection, makeCollection, roundTo } from '../export/make-collection.ts';
+import type { Origin } from '../export/origin.ts';
 import { toBeaconFeatures } from '../export/to-beacon-features.ts';
 import { toCoverageFeatures } from '../export/to-coverage-features.ts';
 import {
@@ -21,37 +22,52 @@ export type Designed = { readonly network: ComplexNetwork; readonly design: Desi
 /** Everything but the map's background, which comes straight from the extract. */
 export type DesignedLayer = Exclude<LayerName, 'context'>;
 
+/** What a collection says of itself. */
+export type LayerMembers = { readonly rules: Rules; readonly origin: Origin };
+
 /** One layer of a survey as GeoJSON. */
 export function toSurveyLayer(
   layer: DesignedLayer,
   designed: readonly Designed[],
   findings: readonly Finding[],
-  rules: Rules,
+  { rules, origin }: LayerMembers,
 ): Collection {
   switch (layer) {
     case 'complexes':
       return makeCollection(
         designed.map(({ network, design }) => toComplexFeature(network, design)),
+        origin,
         { rules },
       );
     case 'bores':
-      return makeCollection(designed.flatMap(({ network }) => toBoreFeatures(network)));
+      return makeCollection(
+        designed.flatMap(({ network }) => toBoreFeatures(network)),
+        origin,
+      );
     case 'portals':
-      return makeCollection(designed.flatMap(({ network }) => toPortalFeatures(network)));
+      return makeCollection(
+        designed.flatMap(({ network }) => toPortalFeatures(network)),
+        origin,
+      );
     case 'decisions':
-      return makeCollection(designed.flatMap(({ network }) => toDecisionFeatures(network)));
+      return makeCollection(
+        designed.flatMap(({ network }) => toDecisionFeatures(network)),
+        origin,
+      );
     case 'beacons':
       return makeCollection(
         designed.flatMap(({ network, design }) => toBeaconFeatures(network, design)),
+        origin,
         { rules },
       );
     case 'coverage':
       return makeCollection(
         designed.flatMap(({ network, design }) => toCoverageFeatures(network, design)),
+        origin,
         { rules },
       );
     case 'findings':
-      return makeCollection(toFindingFeatures(findings));
+      return makeCollection(toFindingFeatures(findings), origin);
   }
 }
 

@@ -20,7 +20,10 @@ const listBeacons = (scheme: Scheme) => designComplex(network, DEFAULT_RULES, sc
 const empty = makeScheme(network.complex.id);
 
 let counter = 0;
-const id = () => `command-${(counter += 1)}`;
+const id = () => {
+  counter += 1;
+  return `command-${counter}`;
+};
 const spacing = (value: number | null): Command => ({
   kind: 'setRule',
   commandId: id(),

@@ -96,6 +96,11 @@ export const surveySchema = z
         format: z.string(),
         name: z.string(),
         timestamp: z.string().optional(),
+        generator: z.string().optional(),
+        /** Who has to be named for these data. */
+        attribution: z.string(),
+        /** Where an object can be looked at: `${objectUrl}/way/1`; absent for invented data. */
+        objectUrl: z.string().optional(),
         bytes: z.number().optional(),
       })
       .optional(),

@@ -2,6 +2,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { readExtractFile } from '../../server/extracts/read-extract.ts';
 import { makeCollection } from '../../shared/export/make-collection.ts';
+import { OSM_ORIGIN } from '../../shared/export/origin.ts';
 import { toBeaconFeatures } from '../../shared/export/to-beacon-features.ts';
 import { toCoverageFeatures } from '../../shared/export/to-coverage-features.ts';
 import type { ComplexNetwork } from '../../shared/network/network.ts';
@@ -42,8 +43,8 @@ function editedScheme(network: ComplexNetwork): Scheme {
 function toBytes(network: ComplexNetwork, scheme: Scheme): string {
   const { value: design, findings } = designComplex(network, DEFAULT_RULES, scheme);
   return JSON.stringify([
-    makeCollection(toBeaconFeatures(network, design)),
-    makeCollection(toCoverageFeatures(network, design)),
+    makeCollection(toBeaconFeatures(network, design), OSM_ORIGIN),
+    makeCollection(toCoverageFeatures(network, design), OSM_ORIGIN),
     findings,
   ]);
 }

@@ -1,0 +1,73 @@
+import type { MapViewProps } from './map-types.ts';
+import { mapWords } from './map-words.ts';
+
+/** A word and the name of its symbol. */
+export type LegendEntry = { readonly word: string; readonly symbol: string };
+
+/** The legend in groups; what is switched off has no entry. */
+export function listLegend(show: MapViewProps['show']): [string, LegendEntry[]][] {
+  const { legend } = mapWords;
+  const entry = (symbol: string, word: string): LegendEntry => ({ word, symbol });
+  const groups: [string, LegendEntry[]][] = [
+    [
+      legend.tunnels,
+      [
+        entry('bore-planned', legend.planned),
+        entry('bore-undesigned', legend.undesigned),
+        ...(show.galleries ? [entry('bore-gallery', legend.gallery)] : []),
+        ...(show.restricted ? [entry('bore-restricted', legend.restricted)] : []),
+        entry('bore-selected', legend.selected),
+        entry('badge-of-two', legend.badge),
+      ],
+    ],
+    [
+      legend.decisions,
+      [
+        entry('exit-arrow', legend.exit),
+        entry('through-arrow', legend.through),
+        entry('decision-underground', legend.decisionUnderground),
+        entry('decision-after-portal', legend.decisionAfter),
+      ],
+    ],
+    [
+      legend.portals,
+      [
+        entry('portal-in', legend.portalIn),
+        entry('portal-out', legend.portalOut),
+        entry('portal-both', legend.portalBoth),
+        entry('portal-dead-end', legend.deadEnd),
+        entry('portal-edge', legend.edge),
+      ],
+    ],
+    [
+      legend.beacons,
+      [
+        entry('beacon-spacing', legend.spacing),
+        entry('beacon-portal', legend.portal),
+        entry('beacon-decision', legend.decision),
+        entry('beacon-branch', legend.branch),
+        entry('beacon-manual', legend.manual),
+        ...(show.coverage ? [entry('coverage', legend.coverage)] : []),
+      ],
+    ],
+    [
+      legend.emergency,
+      [
+        entry('emergency-exit', legend.emergencyExit),
+        entry('emergency-phone', legend.phone),
+        entry('lay-by', legend.layBy),
+      ],
+    ],
+  ];
+  if (show.findings) {
+    groups.push([
+      legend.findings,
+      [
+        entry('finding-info', legend.findingInfo),
+        entry('finding-warning', legend.findingWarning),
+        entry('finding-error', legend.findingError),
+      ],
+    ]);
+  }
+  return groups;
+}

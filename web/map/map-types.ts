@@ -1,0 +1,62 @@
+import type { FeatureCollection } from 'geojson';
+import type { LineAddress } from '../../shared/alignment/line-address.ts';
+import type { BBox, LonLat } from '../../shared/geodesy/lon-lat.ts';
+import type { ComplexNetwork } from '../../shared/network/network.ts';
+import type { BeaconId } from '../../shared/placement/beacon.ts';
+
+/** A survey's layers as the server gives them; new objects only where something changed. */
+export type SurveyLayers = {
+  readonly context: FeatureCollection;
+  readonly complexes: FeatureCollection;
+  readonly bores: FeatureCollection;
+  readonly portals: FeatureCollection;
+  readonly decisions: FeatureCollection;
+  readonly beacons: FeatureCollection;
+  readonly findings: FeatureCollection;
+};
+
+/** The tunnel that is being designed: drawn over the base, which hides its own copy of these beacons. */
+export type DesignOverlay = {
+  readonly network: ComplexNetwork;
+  readonly beacons: FeatureCollection;
+  readonly coverage: FeatureCollection;
+};
+
+/** Where the map should go; a new `key` moves it, the same key leaves it alone. */
+export type MapFocus = { readonly key: string; readonly bbox?: BBox; readonly at?: LonLat };
+
+export type MapPosition = { readonly lon: number; readonly lat: number; readonly zoom: number };
+
+export type MapViewProps = {
+  readonly layers: SurveyLayers | undefined;
+  readonly design: DesignOverlay | undefined;
+  readonly selectedComplex: string | undefined;
+  readonly hoveredComplex: string | undefined;
+  readonly selectedBeacon: BeaconId | undefined;
+  readonly show: {
+    readonly galleries: boolean;
+    readonly restricted: boolean;
+    readonly coverage: boolean;
+    readonly findings: boolean;
+  };
+  readonly theme: 'light' | 'dark';
+  /** Invented data: the attribution says so. */
+  readonly demo: boolean;
+  readonly basemapStyleUrl: string | undefined;
+  readonly focus: MapFocus | undefined;
+  readonly initialPosition: MapPosition | undefined;
+  /** While true, the next two corners (drag) give an area instead of moving the map. */
+  readonly isDrawingArea: boolean;
+  readonly onArea: (bbox: BBox) => void;
+  readonly onAreaCancelled: () => void;
+  readonly onMoved: (position: MapPosition) => void;
+  readonly onHoverComplex: (id: string | undefined) => void;
+  readonly onSelectComplex: (id: string | undefined) => void;
+  readonly onSelectBeacon: (id: BeaconId | undefined) => void;
+  /** While a beacon is dragged; undefined when the drag is given up. */
+  readonly onSlidePreview: (id: BeaconId, to: LineAddress | undefined) => void;
+  /** Once, when it is let go: becomes one command. */
+  readonly onSlide: (id: BeaconId, to: LineAddress) => void;
+  /** The base map could not be had: the built-in map stays. */
+  readonly onBasemapFailed: (reason: string) => void;
+};

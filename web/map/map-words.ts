@@ -1,0 +1,58 @@
+/** What the map says. */
+export const mapWords = {
+  mapLabel:
+    'Map of the tunnels. Arrow keys move the map, plus and minus zoom; with a beacon selected, left and right move it along its bore. The table lists the same tunnels.',
+  zoomIn: 'Zoom in',
+  zoomOut: 'Zoom out',
+  noWebGl:
+    'This browser cannot draw the map: WebGL 2 is off or missing. The table and the design work without it.',
+  demoNote: 'Aldermouth: invented demo data',
+  basemapStatus: (status: number) => `the base map's server answered ${status}`,
+  basemapNotStyle: 'the base map is not a map style',
+  basemapNotReached: 'the base map could not be reached',
+  neighbours: (beforeM: number | undefined, afterM: number | undefined) =>
+    `${beforeM === undefined ? 'no beacon' : `${beforeM.toFixed(1)} m`} back · ${
+      afterM === undefined ? 'no beacon' : `${afterM.toFixed(1)} m`
+    } ahead`,
+  area: {
+    label: 'Draw the survey area: drag from one corner to the opposite one. Escape gives up.',
+    hint: 'Drag from one corner of the area to the opposite one',
+    size: (widthKm: number, heightKm: number) => `${widthKm.toFixed(1)} × ${heightKm.toFixed(1)} km`,
+  },
+  legend: {
+    title: 'Legend',
+    tunnels: 'Tunnels',
+    planned: 'Tunnel with beacons planned',
+    undesigned: 'Tunnel without beacons',
+    gallery: 'Gallery or covered road',
+    restricted: 'Private or restricted',
+    selected: 'Selected tunnel',
+    badge: 'Number of exits underground',
+    decisions: 'Exits and decisions',
+    exit: 'Exit: leaves the main carriageway',
+    through: 'Way to go on',
+    decisionUnderground: 'Decision point underground',
+    decisionAfter: 'Decision point after a portal',
+    portals: 'Portals',
+    portalIn: 'Way in',
+    portalOut: 'Way out',
+    portalBoth: 'Both ways',
+    deadEnd: 'Dead end',
+    edge: 'Map data end here',
+    beacons: 'Beacons',
+    spacing: 'By spacing',
+    portal: 'At a portal',
+    decision: 'At a decision',
+    branch: 'On a branch',
+    manual: 'Placed by hand',
+    coverage: 'Heard from here',
+    emergency: 'Emergency',
+    emergencyExit: 'Emergency exit',
+    phone: 'Emergency phone',
+    layBy: 'Lay-by',
+    findings: 'Findings',
+    findingInfo: 'Note',
+    findingWarning: 'Warning',
+    findingError: 'Error',
+  },
+} as const;

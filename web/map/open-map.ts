@@ -1,0 +1,51 @@
+import {
+  AttributionControl,
+  MapLibreMap,
+  type MapOptions,
+  NavigationControl,
+  ScaleControl,
+  setWorkerUrl,
+} from 'maplibre-gl';
+import workerUrl from 'maplibre-gl/dist/maplibre-gl-worker.mjs?worker&url';
+import { COLOURS } from './colours.ts';
+import type { MapViewProps } from './map-types.ts';
+import { mapWords } from './map-words.ts';
+import { buildStyle } from './style/build-style.ts';
+import { getFontFaces } from './style/fonts.ts';
+
+/** An empty map in a container, north up. Throws where the browser has no WebGL 2. */
+export function openMap(container: HTMLElement, props: MapViewProps): MapLibreMap {
+  setWorkerUrl(workerUrl);
+  const at = props.initialPosition;
+  const options: MapOptions = {
+    container,
+    style: buildStyle(COLOURS[props.theme], getFontFaces(document.baseURI)),
+    center: at === undefined ? [0, 30] : [at.lon, at.lat],
+    zoom: at?.zoom ?? 2,
+    maxZoom: 20,
+    attributionControl: false,
+    // Arrows, signs and chainage are read north up.
+    dragRotate: false,
+    pitchWithRotate: false,
+    touchPitch: false,
+    maxPitch: 0,
+    renderWorldCopies: false,
+    fadeDuration: 0,
+    locale: {
+      'Map.Title': mapWords.mapLabel,
+      'NavigationControl.ZoomIn': mapWords.zoomIn,
+      'NavigationControl.ZoomOut': mapWords.zoomOut,
+    },
+  };
+  const map = new MapLibreMap(options);
+  map.touchZoomRotate.disableRotation();
+  map.keyboard.disableRotation();
+  map.addControl(new NavigationControl({ showCompass: false }), 'top-right');
+  const sources = [OSM, ...(props.demo ? [mapWords.demoNote] : [])];
+  map.addControl(new AttributionControl({ compact: false, customAttribution: sources }), 'bottom-right');
+  map.addControl(new ScaleControl({ unit: 'metric', maxWidth: 110 }), 'bottom-right');
+  return map;
+}
+
+const OSM =
+  '<a href="https://www.openstreetmap.org/copyright" target="_blank" rel="noopener">© OpenStreetMap contributors</a>';

@@ -1,0 +1,63 @@
+import type { MapLibreMap } from 'maplibre-gl';
+import type { LonLat } from '../../shared/geodesy/lon-lat.ts';
+import { formatChainage } from '../ui/format.ts';
+import type { MapViewProps } from './map-types.ts';
+import { mapWords } from './map-words.ts';
+import type { SlideState } from './slide/create-slide.ts';
+import { findNeighbours } from './slide/find-neighbours.ts';
+
+/**
+ * The tag beside the selected beacon: its chainage, and while it is moved the distances to its neighbours.
+ * `data-x` and `data-y` are the beacon's place in the container, pixels.
+ */
+export function createSelectedTag(map: MapLibreMap, tag: HTMLElement, getProps: () => MapViewProps) {
+  let slide: SlideState | undefined;
+
+  const place = () => {
+    const shown = slide === undefined ? findSelected(getProps()) : fromSlide(slide, getProps());
+    tag.hidden = shown === undefined;
+    if (shown === undefined) {
+      delete tag.dataset.beacon;
+      return;
+    }
+    const { x, y } = map.project([shown.at[0], shown.at[1]]);
+    tag.dataset.beacon = shown.id;
+    tag.dataset.x = x.toFixed(1);
+    tag.dataset.y = y.toFixed(1);
+    tag.style.transform = `translate(${Math.round(x)}px, ${Math.round(y)}px)`;
+    const label = tag.firstElementChild;
+    if (label !== null && label.textContent !== shown.text) label.textContent = shown.text;
+  };
+
+  map.on('move', place);
+  map.on('resize', place);
+  return {
+    place(state: SlideState | undefined) {
+      slide = state;
+      place();
+    },
+  };
+}
+
+type Shown = { readonly id: string; readonly at: LonLat; readonly text: string };
+
+function findSelected({ design, selectedBeacon }: MapViewProps): Shown | undefined {
+  if (selectedBeacon === undefined) return undefined;
+  const beacon = design?.beacons.features.find(({ properties }) => properties?.beacon === selectedBeacon);
+  if (beacon?.geometry.type !== 'Point') return undefined;
+  const [lon, lat] = beacon.geometry.coordinates as [number, number];
+  return { id: selectedBeacon, at: [lon, lat], text: formatChainage(Number(beacon.properties?.chainageM)) };
+}
+
+function fromSlide({ id, to, position }: SlideState, { design }: MapViewProps): Shown {
+  const { beforeM, afterM } = findNeighbours(
+    design?.beacons ?? { type: 'FeatureCollection', features: [] },
+    id,
+    to,
+  );
+  return {
+    id,
+    at: position,
+    text: `${formatChainage(to.chainageM)} · ${mapWords.neighbours(beforeM, afterM)}`,
+  };
+}

@@ -1,0 +1,52 @@
+import type { FontFacesSpecification, LayerSpecification, StyleSpecification } from 'maplibre-gl';
+import type { MapColours } from '../colours.ts';
+import { listBaseLayers } from './base-layers.ts';
+import { listDesignLayers } from './design-layers.ts';
+import { listLabelLayers } from './label-layers.ts';
+import { listRoadLayers } from './road-layers.ts';
+import { SOURCE_IDS } from './source-ids.ts';
+import { listTunnelLabelLayers } from './tunnel-label-layers.ts';
+import { listTunnelLayers } from './tunnel-layers.ts';
+import { listTunnelSymbolLayers } from './tunnel-symbol-layers.ts';
+
+export type FontFaces = FontFacesSpecification;
+
+/** The whole style: no glyph server, no sprites, no tiles; its sources are empty until a survey is given. */
+export function buildStyle(colours: MapColours, fontFaces: FontFaces): StyleSpecification {
+  return {
+    version: 8,
+    'font-faces': fontFaces,
+    transition: { duration: 0, delay: 0 },
+    sources: Object.fromEntries(
+      SOURCE_IDS.map((id) => [
+        id,
+        {
+          type: 'geojson' as const,
+          data: { type: 'FeatureCollection' as const, features: [] },
+          // Hover and selection are kept per complex, whichever of its bores is meant.
+          ...(id === 'bores' ? { promoteId: 'complex' } : {}),
+          // Finer than the default: a wall is five metres from its centreline.
+          tolerance: 0.1,
+          maxzoom: 20,
+        },
+      ]),
+    ),
+    layers: listLayers(colours),
+  };
+}
+
+/** All layers, lowest first. */
+export function listLayers(colours: MapColours): LayerSpecification[] {
+  return [
+    ...listBuiltInLayers(colours),
+    ...listTunnelLayers(colours),
+    ...listDesignLayers(colours),
+    ...listTunnelSymbolLayers(colours),
+    ...listTunnelLabelLayers(colours),
+  ];
+}
+
+/** The layers of the built-in map: what a base map of the operator's takes the place of. */
+export function listBuiltInLayers(colours: MapColours): LayerSpecification[] {
+  return [...listBaseLayers(colours), ...listRoadLayers(colours), ...listLabelLayers(colours)];
+}

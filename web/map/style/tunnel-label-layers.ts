@@ -1,0 +1,107 @@
+import type { ExpressionSpecification, LayerSpecification } from 'maplibre-gl';
+import type { MapColours } from '../colours.ts';
+import { BOLD } from './font-names.ts';
+
+/** Tunnel names: a label with the count of its exits far out, along the longest bore near by. */
+export function listTunnelLabelLayers(colours: MapColours): LayerSpecification[] {
+  const source = 'complex-labels';
+  const isPoint: ExpressionSpecification = ['==', ['geometry-type'], 'Point'];
+  const hasExits: ExpressionSpecification = ['>', ['get', 'exitCount'], 0];
+  const paint = {
+    'text-color': [
+      'match',
+      ['get', 'look'],
+      'undesigned',
+      colours.undesigned,
+      'gallery',
+      colours.gallery,
+      'restricted',
+      colours.restricted,
+      colours.planned,
+    ],
+    'text-halo-color': colours.labelHalo,
+    'text-halo-width': 1.7,
+  } as const;
+  return [
+    {
+      id: 'complex-along',
+      type: 'symbol',
+      source,
+      minzoom: 13,
+      filter: ['==', ['geometry-type'], 'LineString'],
+      layout: {
+        'symbol-placement': 'line-center',
+        'text-field': ['get', 'name'],
+        'text-font': [BOLD],
+        'text-size': ['interpolate', ['linear'], ['zoom'], 13, 11.5, 17, 14],
+        'text-offset': [0, 1.5],
+        'text-max-angle': 32,
+        'text-letter-spacing': 0.02,
+      },
+      paint: paint as never,
+    },
+    {
+      id: 'complex-exit-badge',
+      type: 'symbol',
+      source,
+      maxzoom: 13,
+      minzoom: 10,
+      filter: ['all', isPoint, hasExits],
+      layout: {
+        'icon-image': 'exit-badge',
+        'icon-allow-overlap': true,
+        'text-field': ['to-string', ['get', 'exitCount']],
+        'text-font': [BOLD],
+        'text-size': 11,
+        'text-allow-overlap': true,
+        'text-offset': [0, 0.05],
+      },
+      paint: { 'text-color': colours.paper },
+    },
+    {
+      id: 'complex-label',
+      type: 'symbol',
+      source,
+      maxzoom: 13,
+      minzoom: 10,
+      filter: isPoint,
+      layout: {
+        'text-field': ['get', 'name'],
+        'text-font': [BOLD],
+        'text-size': ['interpolate', ['linear'], ['zoom'], 10, 10.5, 13, 12.5],
+        // Beside the line, whichever way it runs.
+        'text-variable-anchor-offset': [
+          'case',
+          ['get', 'isFlat'],
+          ['case', hasExits, ABOVE_BADGE, ABOVE],
+          ['case', hasExits, BESIDE_BADGE, BESIDE],
+        ],
+        'text-max-width': 8,
+        'text-justify': 'auto',
+        'symbol-sort-key': ['-', 0, ['get', 'lengthM']],
+      },
+      paint: paint as never,
+    },
+  ];
+}
+
+const ABOVE: ExpressionSpecification = ['literal', listPlaces(['bottom', 'top', 'left', 'right'], 0.7)];
+const BESIDE: ExpressionSpecification = ['literal', listPlaces(['left', 'right', 'top', 'bottom'], 0.7)];
+const ABOVE_BADGE: ExpressionSpecification = ['literal', listPlaces(['bottom', 'top', 'left', 'right'], 1.1)];
+const BESIDE_BADGE: ExpressionSpecification = [
+  'literal',
+  listPlaces(['left', 'right', 'top', 'bottom'], 1.1),
+];
+
+type Anchor = 'left' | 'right' | 'top' | 'bottom';
+
+/** Anchors in the order they are tried, each with its offset in ems. */
+function listPlaces(anchors: Anchor[], gapEm: number): (Anchor | [number, number])[] {
+  const offsets: Record<Anchor, [number, number]> = {
+    left: [gapEm, 0],
+    right: [-gapEm, 0],
+    top: [0, gapEm],
+    bottom: [0, -gapEm],
+  };
+  return anchors.flatMap((anchor) => [anchor, offsets[anchor]]);
+}

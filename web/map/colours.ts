@@ -10,6 +10,8 @@ export type MapColours = {
   readonly path: string;
   readonly minorRoad: string;
   readonly minorCasing: string;
+  /** Where they are too thin for a casing. */
+  readonly minorFar: string;
   readonly mainRoad: string;
   readonly mainCasing: string;
   readonly motorway: string;
@@ -54,6 +56,7 @@ export const COLOURS: Readonly<Record<Theme, MapColours>> = {
     path: '#bdb8ad',
     minorRoad: '#ffffff',
     minorCasing: '#d8d5cc',
+    minorFar: '#dcd9d0',
     mainRoad: '#fbefd3',
     mainCasing: '#cfbf9c',
     motorway: '#f3d9a4',
@@ -92,6 +95,7 @@ export const COLOURS: Readonly<Record<Theme, MapColours>> = {
     path: '#3f474c',
     minorRoad: '#30373c',
     minorCasing: '#0e1113',
+    minorFar: '#262c30',
     mainRoad: '#454540',
     mainCasing: '#0d1012',
     motorway: '#5c553f',

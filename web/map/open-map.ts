@@ -41,10 +41,16 @@ export function openMap(container: HTMLElement, props: MapViewProps): MapLibreMa
   map.touchZoomRotate.disableRotation();
   map.keyboard.disableRotation();
   map.addControl(new NavigationControl({ showCompass: false }), 'top-right');
-  const sources = [OSM, ...(props.demo ? [mapWords.demoNote] : [])];
-  map.addControl(new AttributionControl({ compact: false, customAttribution: sources }), 'bottom-right');
   map.addControl(new ScaleControl({ unit: 'metric', maxWidth: 110 }), 'bottom-right');
   return map;
+}
+
+/** Where the data are from: always on the map, never folded away. */
+export function addAttribution(map: MapLibreMap, isDemo: boolean): AttributionControl {
+  const sources = [OSM, ...(isDemo ? [mapWords.demoNote] : [])];
+  const control = new AttributionControl({ compact: false, customAttribution: sources });
+  map.addControl(control, 'bottom-right');
+  return control;
 }
 
 const OSM =

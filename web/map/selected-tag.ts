@@ -25,8 +25,9 @@ export function createSelectedTag(map: MapLibreMap, tag: HTMLElement, getProps: 
     tag.dataset.x = x.toFixed(1);
     tag.dataset.y = y.toFixed(1);
     tag.style.transform = `translate(${Math.round(x)}px, ${Math.round(y)}px)`;
-    const label = tag.firstElementChild;
-    if (label !== null && label.textContent !== shown.text) label.textContent = shown.text;
+    const label = tag.firstElementChild as HTMLElement;
+    if (label.textContent !== shown.text) label.textContent = shown.text;
+    keepInside(label, x, map.getContainer().clientWidth);
   };
 
   map.on('move', place);
@@ -37,6 +38,13 @@ export function createSelectedTag(map: MapLibreMap, tag: HTMLElement, getProps: 
       place();
     },
   };
+}
+
+/** Moves the label sideways where it would be cut off at the map's edge. */
+function keepInside(label: HTMLElement, x: number, widthPx: number): void {
+  const half = label.offsetWidth / 2 + 4;
+  const middle = Math.max(half, Math.min(widthPx - half, x));
+  label.style.transform = `translateX(calc(-50% + ${Math.round(middle - x)}px))`;
 }
 
 type Shown = { readonly id: string; readonly at: LonLat; readonly text: string };

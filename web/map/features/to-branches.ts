@@ -15,7 +15,11 @@ export type DrawnBranch = {
  * One point for each way to leave a decision, at its node: `drawnDeg` is the arrow's direction, degrees from
  * north, and `octant` the compass direction where its sign stands.
  */
-export function toBranches(decisions: FeatureCollection): FeatureCollection<Point> {
+export function toBranches(
+  decisions: FeatureCollection,
+  complexes: FeatureCollection,
+): FeatureCollection<Point> {
+  const names = new Map(complexes.features.map(({ id, properties }) => [id, properties?.name]));
   return {
     type: 'FeatureCollection',
     features: decisions.features.flatMap((decision) => {
@@ -33,7 +37,7 @@ export function toBranches(decisions: FeatureCollection): FeatureCollection<Poin
             where: decision.properties?.where,
             exit: branch.exit,
             underground: branch.underground,
-            ...(branch.label === undefined ? {} : { label: branch.label.replaceAll(' · ', '\n') }),
+            ...signOf(branch, names.get(decision.properties?.complex)),
             drawnDeg,
             octant: OCTANTS[Math.round(drawnDeg / 45) % 8],
           },
@@ -41,6 +45,12 @@ export function toBranches(decisions: FeatureCollection): FeatureCollection<Poin
       });
     }),
   };
+}
+
+/** What the sign says, one destination a line. That the road goes on in the same tunnel needs no sign. */
+function signOf({ label, exit }: DrawnBranch, tunnelName: string | undefined): { label?: string } {
+  if (label === undefined || (!exit && label === tunnelName)) return {};
+  return { label: label.replaceAll(' · ', '\n') };
 }
 
 const OCTANTS = ['N', 'NE', 'E', 'SE', 'S', 'SW', 'W', 'NW'] as const;
@@ -63,7 +73,8 @@ function spread(branches: readonly DrawnBranch[]): number[] {
       drawn[i] = nearestDeg * side;
     }
   }
-  return drawn.map((turn) => (((main.bearingDeg + turn) % 360) + 360) % 360);
+  // Bearings come to the tenth of a degree.
+  return drawn.map((turn) => Math.round(((main.bearingDeg + turn + 360) % 360) * 10) / 10);
 }
 
 /** To −180 … 180, positive to the right. */

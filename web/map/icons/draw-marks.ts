@@ -93,28 +93,30 @@ export function drawBadge(c: Canvas, colours: MapColours): void {
   c.stroke();
 }
 
-/** Emergency exit: a door in a green square. */
+/** Emergency exit: an arrow to a door in a green square. */
 export function drawDoor(c: Canvas, colours: MapColours): void {
   square(c, colours, colours.rescue);
+  c.strokeStyle = colours.paper;
+  c.lineWidth = 1.7;
+  c.beginPath();
+  c.moveTo(-5, 0);
+  c.lineTo(1, 0);
+  c.moveTo(-1.4, -2.6);
+  c.lineTo(1.2, 0);
+  c.lineTo(-1.4, 2.6);
+  c.stroke();
   c.fillStyle = colours.paper;
-  c.fillRect(-2.6, -4.2, 5.2, 8.4);
-  c.fillStyle = colours.rescue;
-  c.fillRect(0.8, -0.4, 1.2, 1.4);
+  c.fillRect(2.6, -4.4, 2.4, 8.8);
 }
 
-/** Emergency phone: a square with a handset. */
+/** Emergency phone: what stands on its sign. */
 export function drawPhone(c: Canvas, colours: MapColours): void {
   square(c, colours, colours.warning);
-  c.strokeStyle = colours.paper;
-  c.lineWidth = 2;
-  c.lineCap = 'round';
-  c.beginPath();
-  c.arc(2.4, 0, 4, Math.PI * 0.68, Math.PI * 1.32);
-  c.moveTo(-0.3, -3.2);
-  c.lineTo(1.8, -3.2);
-  c.moveTo(-0.3, 3.2);
-  c.lineTo(1.8, 3.2);
-  c.stroke();
+  c.fillStyle = colours.paper;
+  c.font = '600 6.4px "IBM Plex Sans", sans-serif';
+  c.textAlign = 'center';
+  c.textBaseline = 'middle';
+  c.fillText('SOS', 0, 0.4);
 }
 
 /** Lay-by: a kerb that bends away from the road. */

@@ -12,8 +12,16 @@ export function drawPortal(
   outline(c, colours);
   const arrow = direction === 'out' ? colours.ink : colours.paper;
   if (direction === 'both') {
-    verticalArrow(c, arrow, -3, -1);
-    verticalArrow(c, arrow, 3, 1);
+    // Half and half: dark the way in, light the way out.
+    c.save();
+    mouth(c);
+    c.clip();
+    c.fillStyle = colours.paper;
+    c.fillRect(0, -10, 10, 20);
+    c.restore();
+    outline(c, colours, 0);
+    verticalArrow(c, colours.paper, -3.8, -1);
+    verticalArrow(c, colours.ink, 3.7, 1);
   } else {
     verticalArrow(c, arrow, 0, direction === 'in' ? -1 : 1);
   }
@@ -62,11 +70,13 @@ function mouth(c: CanvasRenderingContext2D): void {
   c.closePath();
 }
 
-function outline(c: CanvasRenderingContext2D, colours: MapColours): void {
-  mouth(c);
-  c.strokeStyle = colours.paper;
-  c.lineWidth = 4;
-  c.stroke();
+function outline(c: CanvasRenderingContext2D, colours: MapColours, rimPx = 4): void {
+  if (rimPx > 0) {
+    mouth(c);
+    c.strokeStyle = colours.paper;
+    c.lineWidth = rimPx;
+    c.stroke();
+  }
   // The light rim lies outside: the mouth itself is drawn again within it.
   mouth(c);
   c.strokeStyle = colours.ink;

@@ -48,13 +48,7 @@ export function listBaseLayers(colours: MapColours): LayerSpecification[] {
       ],
       paint: { 'fill-color': colours.park },
     },
-    {
-      id: 'water',
-      type: 'fill',
-      source,
-      filter: ['all', isArea, isWater],
-      paint: { 'fill-color': colours.water },
-    },
+    // Below the water, which covers its inner half and the lines where river and sea meet.
     {
       id: 'shore',
       type: 'line',
@@ -66,8 +60,15 @@ export function listBaseLayers(colours: MapColours): LayerSpecification[] {
       ],
       paint: {
         'line-color': colours.shore,
-        'line-width': ['interpolate', ['linear'], ['zoom'], 10, 0.5, 16, 1.2],
+        'line-width': ['interpolate', ['linear'], ['zoom'], 10, 1.2, 16, 2.6],
       },
+    },
+    {
+      id: 'water',
+      type: 'fill',
+      source,
+      filter: ['all', isArea, isWater],
+      paint: { 'fill-color': colours.water },
     },
     {
       id: 'waterway',

@@ -97,13 +97,13 @@ function dots(id: string, source: string, colours: MapColours): LayerSpecificati
     id,
     type: 'circle',
     source,
-    minzoom: 12.4,
+    minzoom: 12.5,
     maxzoom: BEACON_ICON_ZOOM,
     paint: {
-      'circle-radius': ['interpolate', ['linear'], ['zoom'], 12, 1, 14, 2.6],
+      'circle-radius': ['interpolate', ['linear'], ['zoom'], 12, 0.9, 14, 2.2],
       'circle-color': colours.paper,
       'circle-stroke-color': colours.beacon,
-      'circle-stroke-width': 1,
+      'circle-stroke-width': 0.9,
     },
   };
 }

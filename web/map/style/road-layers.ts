@@ -50,15 +50,7 @@ export function listRoadLayers(colours: MapColours): LayerSpecification[] {
     casing('motorway', 7, colours.motorwayCasing),
     fill('service', 14.5, colours.minorRoad),
     // Too thin for a casing far out: a grey line then.
-    fill('minor', 11, [
-      'interpolate',
-      ['linear'],
-      ['zoom'],
-      12.5,
-      colours.minorCasing,
-      13.5,
-      colours.minorRoad,
-    ]),
+    fill('minor', 11, ['interpolate', ['linear'], ['zoom'], 12.5, colours.minorFar, 13.5, colours.minorRoad]),
     fill('link', 11.5, colours.mainRoad),
     fill('tertiary', 10, colours.minorRoad),
     fill('main', 8, colours.mainRoad),

@@ -41,24 +41,6 @@ export function listTunnelLabelLayers(colours: MapColours): LayerSpecification[]
       paint: paint as never,
     },
     {
-      id: 'complex-exit-badge',
-      type: 'symbol',
-      source,
-      maxzoom: 13,
-      minzoom: 10,
-      filter: ['all', isPoint, hasExits],
-      layout: {
-        'icon-image': 'exit-badge',
-        'icon-allow-overlap': true,
-        'text-field': ['to-string', ['get', 'exitCount']],
-        'text-font': [BOLD],
-        'text-size': 11,
-        'text-allow-overlap': true,
-        'text-offset': [0, 0.05],
-      },
-      paint: { 'text-color': colours.paper },
-    },
-    {
       id: 'complex-label',
       type: 'symbol',
       source,
@@ -81,6 +63,25 @@ export function listTunnelLabelLayers(colours: MapColours): LayerSpecification[]
         'symbol-sort-key': ['-', 0, ['get', 'lengthM']],
       },
       paint: paint as never,
+    },
+    // Above the names: those make room for it.
+    {
+      id: 'complex-exit-badge',
+      type: 'symbol',
+      source,
+      maxzoom: 13,
+      minzoom: 10,
+      filter: ['all', isPoint, hasExits],
+      layout: {
+        'icon-image': 'exit-badge',
+        'icon-allow-overlap': true,
+        'text-field': ['to-string', ['get', 'exitCount']],
+        'text-font': [BOLD],
+        'text-size': 11,
+        'text-allow-overlap': true,
+        'text-offset': [0, 0.05],
+      },
+      paint: { 'text-color': colours.paper },
     },
   ];
 }

@@ -1,0 +1,118 @@
+import type { FeatureCollection } from 'geojson';
+import type { GeoJSONSource, MapLibreMap } from 'maplibre-gl';
+import { COLOURS } from './colours.ts';
+import { diffFeatures } from './features/diff-features.ts';
+import { toBranches } from './features/to-branches.ts';
+import { withOuterSea } from './features/to-outer-sea.ts';
+import { toBores, toComplexLabels, toPortals } from './features/to-tunnel-data.ts';
+import { ICONS } from './icons/list-icons.ts';
+import { ICON_RATIO, paintIcon } from './icons/paint-icon.ts';
+import type { MapViewProps } from './map-types.ts';
+import { listLayers } from './style/build-style.ts';
+import type { SourceId } from './style/source-ids.ts';
+import { toFilter } from './style/to-filter.ts';
+
+const EMPTY: FeatureCollection = { type: 'FeatureCollection', features: [] };
+
+/** Brings colours, data and highlights of the map to its props; does nothing for what is as it was before. */
+export function applyProps(map: MapLibreMap, props: MapViewProps, before: MapViewProps | undefined): void {
+  if (before?.theme !== props.theme) applyTheme(map, props.theme, before === undefined);
+  applyLayers(map, props, before);
+  applyDesign(map, props, before);
+  applyShow(map, props);
+  applyStates(map, props, before);
+}
+
+/** Fills one source; undefined empties it. */
+export function setData(map: MapLibreMap, id: SourceId, data: FeatureCollection | undefined): void {
+  map.getSource<GeoJSONSource>(id)?.setData(data ?? EMPTY);
+}
+
+/** New colours on the layers that are there: sources, filters and what is selected stay. */
+function applyTheme(map: MapLibreMap, theme: MapViewProps['theme'], isFirst: boolean): void {
+  const colours = COLOURS[theme];
+  for (const icon of ICONS) {
+    const image = paintIcon(icon, colours);
+    if (map.hasImage(icon.name)) map.updateImage(icon.name, image);
+    else map.addImage(icon.name, image, { pixelRatio: ICON_RATIO });
+  }
+  if (isFirst) return;
+  for (const layer of listLayers(colours)) {
+    for (const [name, value] of Object.entries(layer.paint ?? {})) {
+      map.setPaintProperty(layer.id, name as never, value as never);
+    }
+  }
+}
+
+function applyLayers(map: MapLibreMap, { layers }: MapViewProps, before: MapViewProps | undefined): void {
+  const was = before?.layers;
+  if (layers === was) return;
+  const changed = (name: keyof NonNullable<typeof layers>) => layers?.[name] !== was?.[name];
+  if (changed('context'))
+    setData(map, 'context', layers === undefined ? EMPTY : withOuterSea(layers.context));
+  if (changed('bores') || changed('complexes')) {
+    setData(map, 'bores', layers === undefined ? EMPTY : toBores(layers));
+  }
+  if (changed('complexes')) {
+    setData(map, 'complex-labels', layers === undefined ? EMPTY : toComplexLabels(layers.complexes));
+  }
+  if (changed('portals')) setData(map, 'portals', layers === undefined ? EMPTY : toPortals(layers.portals));
+  if (changed('decisions')) {
+    setData(map, 'decisions', layers?.decisions ?? EMPTY);
+  }
+  if (changed('decisions') || changed('complexes')) {
+    setData(map, 'branches', layers === undefined ? EMPTY : toBranches(layers.decisions, layers.complexes));
+  }
+  if (changed('beacons')) setData(map, 'beacons', layers?.beacons ?? EMPTY);
+  if (changed('findings')) setData(map, 'findings', layers?.findings ?? EMPTY);
+}
+
+/** Within one tunnel only what changed is sent: it is asked for at every step of a drag. */
+function applyDesign(map: MapLibreMap, { design }: MapViewProps, before: MapViewProps | undefined): void {
+  const was = before?.design;
+  if (design === was) return;
+  const isSame = design?.network.complex.id === was?.network.complex.id;
+  for (const [id, name] of [
+    ['design-beacons', 'beacons'],
+    ['design-coverage', 'coverage'],
+  ] as const) {
+    const source = map.getSource<GeoJSONSource>(id);
+    if (design === undefined || was === undefined || !isSame) {
+      source?.setData(design?.[name] ?? EMPTY);
+    } else {
+      const diff = diffFeatures(was[name], design[name]);
+      if (diff !== undefined) source?.updateData(diff);
+    }
+  }
+}
+
+/** Hides what is switched off, and what another layer draws. */
+export function applyFilters(map: MapLibreMap, props: MapViewProps, slidingBeacon: string | undefined): void {
+  const state = { ...props, designComplex: props.design?.network.complex.id, slidingBeacon };
+  for (const layer of LAYERS) {
+    const filter = toFilter(layer, state);
+    if (filter !== undefined) map.setFilter(layer.id, filter);
+  }
+}
+
+/** For their filters only, which have no colours. */
+const LAYERS = listLayers(COLOURS.light);
+
+function applyShow(map: MapLibreMap, { show }: MapViewProps): void {
+  const toggle = (id: string, isShown: boolean) =>
+    map.setLayoutProperty(id, 'visibility', isShown ? 'visible' : 'none');
+  toggle('coverage', show.coverage);
+  toggle('coverage-edge', show.coverage);
+  toggle('findings', show.findings);
+}
+
+function applyStates(map: MapLibreMap, props: MapViewProps, before: MapViewProps | undefined): void {
+  for (const [state, id, was] of [
+    ['selected', props.selectedComplex, before?.selectedComplex],
+    ['hovered', props.hoveredComplex, before?.hoveredComplex],
+  ] as const) {
+    if (id === was) continue;
+    if (was !== undefined) map.setFeatureState({ source: 'bores', id: was }, { [state]: false });
+    if (id !== undefined) map.setFeatureState({ source: 'bores', id }, { [state]: true });
+  }
+}

@@ -1,0 +1,47 @@
+/** Where the map looks. */
+export type MapPlace = { readonly zoom: number; readonly lat: number; readonly lon: number };
+
+/** What the page's address says: which survey, which tunnel, which panel, where the map looks. */
+export type Address = {
+  readonly survey?: string;
+  readonly tunnel?: string;
+  readonly panel?: 'report';
+  readonly map?: MapPlace;
+};
+
+/** Reads the search part of an address; what cannot be understood is left out. */
+export function fromSearch(search: string): Address {
+  const params = new URLSearchParams(search);
+  const survey = params.get('survey') || undefined;
+  const tunnel = params.get('tunnel') || undefined;
+  const map = readPlace(params.get('map'));
+  return {
+    ...(survey === undefined ? {} : { survey }),
+    ...(tunnel === undefined || survey === undefined ? {} : { tunnel }),
+    ...(params.get('panel') === 'report' ? { panel: 'report' as const } : {}),
+    ...(map === undefined ? {} : { map }),
+  };
+}
+
+/** Writes the search part of an address, empty where there is nothing to say. */
+export function toSearch(address: Address): string {
+  const params = new URLSearchParams();
+  if (address.survey !== undefined) params.set('survey', address.survey);
+  if (address.tunnel !== undefined) params.set('tunnel', address.tunnel);
+  if (address.panel !== undefined) params.set('panel', address.panel);
+  if (address.map !== undefined) {
+    const { zoom, lat, lon } = address.map;
+    params.set('map', `${zoom.toFixed(2)}/${lat.toFixed(5)}/${lon.toFixed(5)}`);
+  }
+  // Slashes are allowed in a query and keep the address readable.
+  const text = params.toString().replaceAll('%2F', '/');
+  return text === '' ? '' : `?${text}`;
+}
+
+function readPlace(text: string | null): MapPlace | undefined {
+  const parts = (text ?? '').split('/');
+  if (parts.length !== 3 || parts.some((part) => part.trim() === '')) return undefined;
+  const [zoom, lat, lon] = parts.map(Number) as [number, number, number];
+  const isSound = zoom >= 0 && zoom <= 24 && Math.abs(lat) <= 90 && Math.abs(lon) <= 180;
+  return isSound ? { zoom, lat, lon } : undefined;
+}

@@ -1,0 +1,87 @@
+import './app.css';
+import { lazy, Suspense, useEffect, useState } from 'react';
+import { TunnelSheet } from '../design/tunnel-sheet.tsx';
+import { ImportDialog } from '../survey/import-dialog.tsx';
+import { ImportStatus } from '../survey/import-status.tsx';
+import { ReportPanel } from '../survey/report-panel.tsx';
+import { SurveyPanel } from '../survey/survey-panel.tsx';
+import { keepTheme, readTheme, showTheme, type Theme, watchSystemTheme } from '../ui/theme.ts';
+import { NARROW, useMedia } from '../ui/use-media.ts';
+import { useStore } from '../ui/use-store.ts';
+import { words } from '../words.ts';
+import { Banners } from './banners.tsx';
+import { DropZone } from './drop-zone.tsx';
+import { ErrorBoundary } from './error-boundary.tsx';
+import { Header } from './header.tsx';
+import { useSessions } from './sessions.ts';
+import { useFollowAddress } from './use-follow-address.ts';
+import { useGlobalKeys } from './use-global-keys.ts';
+
+const MapPane = lazy(() => import('./map-pane.tsx'));
+
+/** The shell: head, map, and the panel beside it (below it on a narrow screen). */
+export function App() {
+  const { view } = useSessions();
+  const { address, sheet } = useStore(view);
+  const [theme, setTheme] = useTheme();
+  const isNarrow = useMedia(NARROW);
+  useFollowAddress();
+  useGlobalKeys();
+  const isFull = isNarrow && sheet === 'full';
+  return (
+    <div className="app" data-sheet={sheet}>
+      <Header theme={theme} onTheme={setTheme} />
+      <div className="banners">
+        <Banners />
+        <ImportStatus />
+      </div>
+      <main>
+        <section className="panel" aria-label={words.panel.label}>
+          {isNarrow && (
+            <button
+              type="button"
+              className="sheet-handle"
+              aria-expanded={isFull}
+              onClick={() => view.patch({ sheet: isFull ? 'half' : 'full' })}
+            >
+              <span aria-hidden="true">{isFull ? '▾' : '▴'}</span>{' '}
+              {isFull ? words.panel.shrink : words.panel.expand}
+            </button>
+          )}
+          {address.panel === 'report' ? (
+            <ReportPanel />
+          ) : address.tunnel !== undefined ? (
+            <TunnelSheet />
+          ) : (
+            <SurveyPanel />
+          )}
+        </section>
+        <ErrorBoundary fallback={<p className="map-placeholder">{words.map.failed}</p>}>
+          <Suspense fallback={<p className="map-placeholder">{words.map.loading}</p>}>
+            <MapPane theme={theme} />
+          </Suspense>
+        </ErrorBoundary>
+      </main>
+      <ImportDialog />
+      <DropZone />
+    </div>
+  );
+}
+
+function useTheme(): [Theme, (theme: Theme) => void] {
+  const [theme, setTheme] = useState(readTheme);
+  const show = (next: Theme) => {
+    // Before the state changes: the map reads its colours from the page.
+    showTheme(next);
+    setTheme(next);
+  };
+  // biome-ignore lint/correctness/useExhaustiveDependencies: set up once
+  useEffect(() => watchSystemTheme(show), []);
+  return [
+    theme,
+    (next) => {
+      keepTheme(next);
+      show(next);
+    },
+  ];
+}

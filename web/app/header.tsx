@@ -1,0 +1,50 @@
+import { ExportMenu } from '../survey/export-menu.tsx';
+import { SurveyPicker } from '../survey/survey-picker.tsx';
+import type { Theme } from '../ui/theme.ts';
+import { useStore } from '../ui/use-store.ts';
+import { words } from '../words.ts';
+import { useSessions } from './sessions.ts';
+
+type HeaderProps = { readonly theme: Theme; readonly onTheme: (theme: Theme) => void };
+
+/** Name, survey, and what can be done with it. */
+export function Header({ theme, onTheme }: HeaderProps) {
+  const { view, surveys } = useSessions();
+  const { address } = useStore(view);
+  const { open } = useStore(surveys);
+  const hasSurvey = open?.status === 'ready';
+  const isReport = address.panel === 'report';
+  const next: Theme = theme === 'dark' ? 'light' : 'dark';
+  return (
+    <header className="head">
+      <h1>
+        <img src="/icon.svg" alt="" width="20" height="20" />
+        <span className="product">{words.product}</span>
+      </h1>
+      <SurveyPicker />
+      <nav aria-label={words.header.actions}>
+        <button type="button" onClick={() => view.patch({ isImportOpen: true })}>
+          {words.header.import}
+        </button>
+        <ExportMenu isDisabled={!hasSurvey} />
+        <button
+          type="button"
+          aria-pressed={isReport}
+          disabled={!hasSurvey}
+          onClick={() => (isReport ? view.openTable() : view.openReport())}
+        >
+          {words.header.report}
+        </button>
+        <button
+          type="button"
+          className="theme"
+          title={next === 'dark' ? words.header.toDark : words.header.toLight}
+          aria-label={next === 'dark' ? words.header.toDark : words.header.toLight}
+          onClick={() => onTheme(next)}
+        >
+          <span aria-hidden="true">{next === 'dark' ? '◐' : '◑'}</span>
+        </button>
+      </nav>
+    </header>
+  );
+}

@@ -1,0 +1,179 @@
+import type { FeatureCollection } from 'geojson';
+import { useEffect, useMemo, useRef, useState } from 'react';
+import type { BBox, LonLat } from '../../shared/geodesy/lon-lat.ts';
+import type { BeaconId } from '../../shared/placement/beacon.ts';
+import type { DesignOverlay, MapFocus, SurveyLayers } from '../map/map-types.ts';
+import MapView from '../map/map-view.tsx';
+import type { OpenDesign } from '../session/design-state.ts';
+import type { OpenSurvey } from '../session/survey-session.ts';
+import type { TunnelRow } from '../session/tunnel-row.ts';
+import type { Theme } from '../ui/theme.ts';
+import { useStore } from '../ui/use-store.ts';
+import { words } from '../words.ts';
+import { useSessions } from './sessions.ts';
+import { useDesign } from './use-design.ts';
+
+const EMPTY: FeatureCollection = { type: 'FeatureCollection', features: [] };
+
+/** The map, fed from the sessions: the only place that knows both. Loaded after the shell. */
+export default function MapPane({ theme }: { readonly theme: Theme }) {
+  const { surveys, view } = useSessions();
+  const { open, surveys: list } = useStore(surveys);
+  const { address, hoveredId, showsCovered, showsRestricted, isDrawing, spot } = useStore(view);
+  const design = useDesign();
+  const survey = open?.status === 'ready' ? open.value : undefined;
+  const ready = design?.state.status === 'ready' ? design.state.open : undefined;
+  const session = design?.session;
+  const layers = useLayers(survey, address.panel === 'report');
+  const overlay = useOverlay(ready);
+  // A beacon that was chosen on the map is in sight already; one from the list is brought there.
+  const chosenOnMap = useRef<BeaconId | undefined>(undefined);
+  const focus = useFocus(survey, ready, chosenOnMap.current);
+  const basemap = useBasemap();
+  // Where the address says the map should look at the start; later moves come from the map itself.
+  const [initialPosition] = useState(address.map);
+  const isDemo = list.status === 'ready' && list.value.some((one) => one.id === survey?.id && one.demo);
+
+  return (
+    <>
+      {basemap.failed && (
+        <p className="map-notice" role="status">
+          {words.map.basemapFailed}
+        </p>
+      )}
+      <MapView
+        layers={layers}
+        design={overlay}
+        selectedComplex={address.tunnel}
+        hoveredComplex={hoveredId}
+        selectedBeacon={ready?.beaconId}
+        show={{
+          galleries: showsCovered,
+          restricted: showsRestricted,
+          coverage: true,
+          findings: address.panel === 'report' || spot !== undefined,
+        }}
+        theme={theme}
+        demo={isDemo}
+        basemapStyleUrl={basemap.failed ? undefined : basemap.url}
+        focus={focus}
+        initialPosition={initialPosition}
+        isDrawingArea={isDrawing}
+        onArea={(area) => view.patch({ area, isDrawing: false, isImportOpen: true })}
+        onAreaCancelled={() => view.patch({ isDrawing: false, isImportOpen: true })}
+        onMoved={(position) => view.moveMap(position)}
+        onHoverComplex={(id) => view.patch({ hoveredId: id })}
+        onSelectComplex={(id) => (id === undefined ? view.openTable() : view.openTunnel(id))}
+        onSelectBeacon={(id) => {
+          chosenOnMap.current = id;
+          session?.selectBeacon(id);
+        }}
+        onSlidePreview={(beaconId, to) =>
+          to === undefined ? session?.cancel() : session?.preview({ kind: 'slideBeacon', beaconId, to })
+        }
+        onSlide={(beaconId, to) => session?.commit({ kind: 'slideBeacon', beaconId, to })}
+        onBasemapFailed={basemap.fail}
+      />
+    </>
+  );
+}
+
+/** The survey's layers as the map takes them; the background and the findings follow when they are there. */
+function useLayers(survey: OpenSurvey | undefined, wantsFindings: boolean): SurveyLayers | undefined {
+  const { surveys } = useSessions();
+  const id = survey?.id;
+  useEffect(() => {
+    if (id === undefined) return;
+    surveys.want('context');
+    if (wantsFindings) surveys.want('findings');
+  }, [surveys, id, wantsFindings]);
+  const first = survey?.layers;
+  const { context, findings } = survey?.later ?? {};
+  return useMemo(
+    () =>
+      first && {
+        ...first,
+        context: context?.status === 'ready' ? context.value : EMPTY,
+        findings: findings?.status === 'ready' ? findings.value : EMPTY,
+      },
+    [first, context, findings],
+  );
+}
+
+function useOverlay(open: OpenDesign | undefined): DesignOverlay | undefined {
+  const network = open?.network;
+  const shown = open?.shown;
+  return useMemo(() => {
+    if (network === undefined || shown === undefined) return undefined;
+    const collect = (features: readonly object[]) =>
+      ({ type: 'FeatureCollection', features: [...features] }) as FeatureCollection;
+    return { network, beacons: collect(shown.beacons), coverage: collect(shown.coverage) };
+  }, [network, shown]);
+}
+
+/** Where the map should go: to a survey or tunnel that was opened, to a place that was asked for; once each. */
+function useFocus(
+  survey: OpenSurvey | undefined,
+  open: OpenDesign | undefined,
+  chosenOnMap: BeaconId | undefined,
+): MapFocus | undefined {
+  const { view } = useSessions();
+  const { address, goTo, spot } = useStore(view);
+  const last = useRef<MapFocus | undefined>(undefined);
+  const opened = useRef<string | undefined>(undefined);
+  const asked = useRef(0);
+  const followed = useRef<BeaconId | undefined>(undefined);
+  if (survey !== undefined) {
+    const key = `${survey.id}/${address.tunnel ?? ''}`;
+    if (key !== opened.current) {
+      const isStart = opened.current === undefined;
+      const isSameSurvey = opened.current?.startsWith(`${survey.id}/`) === true;
+      opened.current = key;
+      const tunnel = survey.rows.find((row) => row.id === address.tunnel);
+      // A place in the address at the start wins; closing a tunnel leaves the map where it is.
+      if (isStart && address.map !== undefined) last.current = undefined;
+      else if (tunnel !== undefined) last.current = { key, bbox: tunnel.bbox };
+      else if (!isSameSurvey && !isStart) last.current = { key, bbox: boundsOf(survey.rows) };
+    }
+  }
+  if (goTo !== undefined && goTo.id !== asked.current) {
+    asked.current = goTo.id;
+    last.current = {
+      key: `asked/${goTo.id}`,
+      ...(spot === undefined ? { bbox: goTo.bounds } : { at: spot }),
+    };
+  }
+  const beaconId = open?.beaconId;
+  if (beaconId !== followed.current) {
+    followed.current = beaconId;
+    const at = beaconId === undefined || beaconId === chosenOnMap ? undefined : findBeacon(open, beaconId);
+    if (at !== undefined) last.current = { key: `beacon/${beaconId}`, at };
+  }
+  return last.current;
+}
+
+function findBeacon(open: OpenDesign | undefined, id: BeaconId): LonLat | undefined {
+  const [lon, lat] =
+    open?.shown?.beacons.find(({ properties }) => properties?.beacon === id)?.geometry.coordinates ?? [];
+  return lon === undefined || lat === undefined ? undefined : [lon, lat];
+}
+
+function boundsOf(rows: readonly TunnelRow[]): BBox {
+  return [
+    Math.min(...rows.map((row) => row.bbox[0])),
+    Math.min(...rows.map((row) => row.bbox[1])),
+    Math.max(...rows.map((row) => row.bbox[2])),
+    Math.max(...rows.map((row) => row.bbox[3])),
+  ];
+}
+
+/** The operator's base map, if there is one. */
+function useBasemap() {
+  const { api } = useSessions();
+  const [url, setUrl] = useState<string | undefined>();
+  const [failed, setFailed] = useState(false);
+  useEffect(() => {
+    void api.config().then((answer) => setUrl(answer.ok ? answer.value.basemapStyleUrl : undefined));
+  }, [api]);
+  return { url, failed, fail: () => setFailed(true) };
+}

@@ -1,0 +1,57 @@
+import { createContext, useContext } from 'react';
+import { createApi } from '../session/api.ts';
+import { makeCommandId } from '../session/command-id.ts';
+import { createConnection, watchFetch } from '../session/connection.ts';
+import { createDesignRegistry } from '../session/design-registry.ts';
+import { createImportSession } from '../session/import-session.ts';
+import { createOwnCommands } from '../session/own-commands.ts';
+import { createSurveySession } from '../session/survey-session.ts';
+import { createDesigners } from '../worker/create-designer.ts';
+import { createViewState } from './view-state.ts';
+
+export type Sessions = ReturnType<typeof createSessions>;
+
+/** Everything that outlives a component, wired once for the page. */
+export function createSessions() {
+  const api = createApi(
+    watchFetch(
+      (...given) => fetch(...given),
+      () => connection.lost(),
+    ),
+  );
+  const surveys = createSurveySession(api);
+  const view = createViewState(window);
+  const designs = createDesignRegistry({
+    api,
+    openDesigner: createDesigners(),
+    makeId: makeCommandId,
+    own: createOwnCommands(() => window.sessionStorage),
+    onLeftChanged: () => void surveys.rereadDesigns(),
+  });
+  const imports = createImportSession({
+    api,
+    openEvents: (url) => new EventSource(url),
+    onReady: (survey) => {
+      view.openSurvey(survey.id);
+      surveys.open(survey.id);
+    },
+    onChange: () => void surveys.refresh(),
+  });
+  const connection = createConnection(api.isUp, () => {
+    void surveys.refresh();
+    const { openId } = surveys.get();
+    if (openId !== undefined) surveys.open(openId);
+    void designs.retryAll();
+  });
+  return { api, surveys, view, designs, imports, connection };
+}
+
+const SessionsContext = createContext<Sessions | undefined>(undefined);
+export const SessionsProvider = SessionsContext.Provider;
+
+/** The page's sessions. */
+export function useSessions(): Sessions {
+  const sessions = useContext(SessionsContext);
+  if (sessions === undefined) throw new Error('no sessions around this component');
+  return sessions;
+}

@@ -1,0 +1,79 @@
+import type { BBox, LonLat } from '../../shared/geodesy/lon-lat.ts';
+import { makeStore } from '../session/make-store.ts';
+import { type Address, fromSearch, type MapPlace, toSearch } from './address.ts';
+
+/** What the person looks at. The first part stands in the page's address. */
+export type View = {
+  readonly address: Address;
+  readonly hoveredId: string | undefined;
+  readonly showsCovered: boolean;
+  readonly showsRestricted: boolean;
+  readonly filter: string;
+  /** On narrow screens: how much of the screen the panel takes. */
+  readonly sheet: 'half' | 'full';
+  readonly isImportOpen: boolean;
+  /** The map waits for a rectangle to be drawn. */
+  readonly isDrawing: boolean;
+  /** The rectangle of the import dialog, drawn or typed. */
+  readonly area: BBox | undefined;
+  /** What the report points at. */
+  readonly spot: LonLat | undefined;
+  /** A place that the map shall show, once per `id`. */
+  readonly goTo: { readonly id: number; readonly bounds: BBox } | undefined;
+};
+
+export type ViewState = ReturnType<typeof createViewState>;
+
+/** Keeps the view and the page's address the same: choosing makes a history entry, moving the map does not. */
+export function createViewState(page: Pick<Window, 'location' | 'history' | 'addEventListener'>) {
+  const store = makeStore<View>({
+    address: fromSearch(page.location.search),
+    hoveredId: undefined,
+    showsCovered: false,
+    showsRestricted: false,
+    filter: '',
+    sheet: 'half',
+    isImportOpen: false,
+    isDrawing: false,
+    area: undefined,
+    spot: undefined,
+    goTo: undefined,
+  });
+  const write = (address: Address, isNewEntry: boolean) => {
+    const url = `${page.location.pathname}${toSearch(address)}`;
+    if (isNewEntry) page.history.pushState(null, '', url);
+    else page.history.replaceState(null, '', url);
+    store.patch({ address });
+  };
+  page.addEventListener('popstate', () => store.patch({ address: fromSearch(page.location.search) }));
+
+  return {
+    get: store.get,
+    subscribe: store.subscribe,
+    patch: store.patch,
+    openSurvey(survey: string, isNewEntry = true) {
+      write({ survey }, isNewEntry);
+    },
+    openTunnel(tunnel: string) {
+      const { survey, map } = store.get().address;
+      write({ ...(survey ? { survey } : {}), tunnel, ...(map ? { map } : {}) }, true);
+      store.patch({ sheet: 'half' });
+    },
+    openReport() {
+      const { survey, map } = store.get().address;
+      write({ ...(survey ? { survey } : {}), panel: 'report', ...(map ? { map } : {}) }, true);
+    },
+    /** Back to the table. */
+    openTable() {
+      const { survey, map } = store.get().address;
+      store.patch({ spot: undefined });
+      write({ ...(survey ? { survey } : {}), ...(map ? { map } : {}) }, true);
+    },
+    moveMap(map: MapPlace) {
+      write({ ...store.get().address, map }, false);
+    },
+    goTo(bounds: BBox) {
+      store.patch({ goTo: { id: (store.get().goTo?.id ?? 0) + 1, bounds }, sheet: 'half' });
+    },
+  };
+}

@@ -1,0 +1,52 @@
+import type { RuleName } from '../../shared/placement/rules.ts';
+import type { DesignSession } from '../session/design-session.ts';
+import type { OpenDesign } from '../session/design-state.ts';
+import { toShownScheme } from '../session/design-state.ts';
+import { formatNumber } from '../ui/format.ts';
+import { words } from '../words.ts';
+import { RuleControl } from './rule-control.tsx';
+import { SideControl } from './side-control.tsx';
+
+const SHOWN: readonly RuleName[] = ['spacingM', 'coverageRadiusM'];
+
+type RulesSectionProps = { readonly session: DesignSession; readonly open: OpenDesign };
+
+/** The rules of this tunnel; results follow while a value is being typed or pulled. */
+export function RulesSection({ session, open }: RulesSectionProps) {
+  const { scheme, surveyRules, shown } = open;
+  const spacingM = toShownScheme(open).rules.spacingM ?? surveyRules.spacingM;
+  const preview = (rule: RuleName) => (value: number | undefined) =>
+    session.preview(value === undefined ? undefined : { kind: 'setRule', rule, value });
+  return (
+    <section className="rules" aria-label={words.rules.title}>
+      {SHOWN.map((rule) => (
+        <RuleControl
+          key={rule}
+          rule={rule}
+          value={scheme.rules[rule] ?? surveyRules[rule]}
+          survey={{
+            value: surveyRules[rule],
+            isOwn: scheme.rules[rule] !== undefined,
+            onReset: () => session.commit({ kind: 'setRule', rule, value: null }),
+          }}
+          onPreview={preview(rule)}
+          onCommit={(value) => session.commit({ kind: 'setRule', rule, value })}
+        />
+      ))}
+      <SideControl
+        value={scheme.rules.side ?? surveyRules.side}
+        survey={{
+          value: surveyRules.side,
+          isOwn: scheme.rules.side !== undefined,
+          onReset: () => session.commit({ kind: 'setSide', side: null }),
+        }}
+        onChoose={(side) => session.commit({ kind: 'setSide', side })}
+      />
+      <p className="result" aria-live="polite" data-testid="result">
+        {shown === undefined
+          ? words.loading
+          : words.rules.result(shown.design.beacons.length, formatNumber(spacingM))}
+      </p>
+    </section>
+  );
+}

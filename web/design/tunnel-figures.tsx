@@ -1,0 +1,82 @@
+import type { OpenDesign } from '../session/design-state.ts';
+import type { TunnelRow } from '../session/tunnel-row.ts';
+import { formatNumber } from '../ui/format.ts';
+import { words } from '../words.ts';
+
+type TunnelFiguresProps = {
+  readonly row: TunnelRow;
+  readonly open: OpenDesign;
+  /** Where an OSM object can be looked at; undefined for invented data. */
+  readonly objectUrl: string | undefined;
+};
+
+/** Everything that is known about a tunnel, as figures; what was assumed says so. */
+export function TunnelFigures({ row, open, objectUrl }: TunnelFiguresProps) {
+  const say = words.tunnel;
+  const isSpeedAssumed = open.network.links.some((link) => link.assumed.includes('maxspeed'));
+  const figures: readonly (readonly [string, string, (string | undefined)?])[] = [
+    [say.length, `${formatNumber(row.lengthM)} m`],
+    [say.longestRoute, `${formatNumber(row.longestRouteM)} m`],
+    [say.speed, speedRange(open), isSpeedAssumed ? say.assumed : undefined],
+    [say.outage, `${formatNumber(row.outageS)} s`],
+    [say.bores, String(row.boreCount)],
+    [say.portals, String(row.portalCount)],
+    [say.exits, String(row.exitCount)],
+    [say.decisions, String(row.decisionCount)],
+    [say.diverges, String(row.divergeCount)],
+    [say.merges, String(row.mergeCount)],
+  ];
+  return (
+    <section className="figures" aria-label={say.figures}>
+      <dl>
+        {figures.map(([name, value, note]) => (
+          <div key={name}>
+            <dt>{name}</dt>
+            <dd>
+              {value}
+              {note === undefined ? '' : <em className="assumed"> {note}</em>}
+            </dd>
+          </div>
+        ))}
+      </dl>
+      {row.assumed.length > 0 && <p className="muted">{say.assumedNote(row.assumed)}</p>}
+      <details>
+        <summary>{say.grouped}</summary>
+        {row.grouping.length === 0 ? (
+          <p className="muted">{say.notGrouped}</p>
+        ) : (
+          <ul>
+            {row.grouping.map(({ reason, detail }) => (
+              <li key={`${reason} ${detail}`}>
+                {say.reasons[reason] ?? reason}
+                {detail === '' ? '' : `: ${detail}`}
+              </li>
+            ))}
+          </ul>
+        )}
+      </details>
+      <details>
+        <summary>{say.ways(row.osmWays.length)}</summary>
+        <ul className="ways">
+          {row.osmWays.map((id) => (
+            <li key={id}>
+              {objectUrl === undefined ? (
+                say.way(id)
+              ) : (
+                <a href={`${objectUrl}/way/${id}`} target="_blank" rel="noopener noreferrer">
+                  {say.way(id)}
+                </a>
+              )}
+            </li>
+          ))}
+        </ul>
+      </details>
+    </section>
+  );
+}
+
+function speedRange({ network }: OpenDesign): string {
+  const speeds = network.links.map((link) => Math.round(link.speedMps * 36) / 10);
+  const [low, high] = [Math.min(...speeds), Math.max(...speeds)];
+  return low === high ? `${formatNumber(low)} km/h` : `${formatNumber(low)}–${formatNumber(high)} km/h`;
+}

@@ -1,0 +1,94 @@
+import './design.css';
+import { useSessions } from '../app/sessions.ts';
+import { useDesign } from '../app/use-design.ts';
+import type { DesignSession } from '../session/design-session.ts';
+import type { OpenDesign } from '../session/design-state.ts';
+import type { TunnelRow } from '../session/tunnel-row.ts';
+import { ProblemNote } from '../ui/problem.tsx';
+import { useStore } from '../ui/use-store.ts';
+import { words } from '../words.ts';
+import { BeaconSection } from './beacon-section.tsx';
+import { RulesSection } from './rules-section.tsx';
+import { SaveBar, SaveNotice } from './save-bar.tsx';
+import { TunnelFigures } from './tunnel-figures.tsx';
+
+/** The panel of one tunnel: figures, rules, beacons. */
+export function TunnelSheet() {
+  const { surveys, view } = useSessions();
+  const { open: survey, surveys: list, openId } = useStore(surveys);
+  const { address } = useStore(view);
+  const design = useDesign();
+  const row =
+    survey?.status === 'ready' ? survey.value.rows.find((one) => one.id === address.tunnel) : undefined;
+  const source = list.status === 'ready' ? list.value.find((one) => one.id === openId)?.source : undefined;
+  const objectUrl = source?.objectUrl;
+  const open = design?.state.status === 'ready' ? design.state.open : undefined;
+  return (
+    <>
+      <div className="panel-head sheet-head">
+        <button type="button" onClick={view.openTable}>
+          ‹ {words.tunnel.back}
+        </button>
+        <div className="sheet-title">
+          <h2>{row?.name ?? ''}</h2>
+          {row !== undefined && <p className="muted">{describeRow(row)}</p>}
+        </div>
+        {row !== undefined && (
+          <button type="button" className="show-on-map" onClick={() => view.goTo(row.bbox)}>
+            {words.tunnel.showOnMap}
+          </button>
+        )}
+      </div>
+      {design?.state.status === 'failed' ? (
+        <ProblemNote
+          title={words.tunnel.failed}
+          problem={design.state.problem}
+          onRetry={() => void design.session.reload()}
+        />
+      ) : design === undefined || open === undefined || row === undefined ? (
+        <p className="empty muted" role="status">
+          {survey?.status === 'ready' && row === undefined ? words.tunnel.gone : words.loading}
+        </p>
+      ) : (
+        <SheetBody row={row} session={design.session} open={open} objectUrl={objectUrl} />
+      )}
+    </>
+  );
+}
+
+type SheetBodyProps = {
+  readonly row: TunnelRow;
+  readonly session: DesignSession;
+  readonly open: OpenDesign;
+  readonly objectUrl: string | undefined;
+};
+
+function SheetBody({ row, session, open, objectUrl }: SheetBodyProps) {
+  const finding = open.shown?.findings.find((one) => one.code === 'complex-not-designed');
+  const reason = finding === undefined ? undefined : words.tunnel.notDesigned[String(finding.params.reason)];
+  return (
+    <>
+      <SaveBar session={session} open={open} />
+      <SaveNotice session={session} open={open} />
+      {reason !== undefined && (
+        <p className="notice" role="status">
+          {reason}
+        </p>
+      )}
+      <div className="sheet-body">
+        <TunnelFigures row={row} open={open} objectUrl={objectUrl} />
+        <RulesSection session={session} open={open} />
+        <BeaconSection session={session} open={open} />
+      </div>
+    </>
+  );
+}
+
+function describeRow(row: TunnelRow): string {
+  return [
+    ...(row.ref === undefined ? [] : [row.ref]),
+    words.kinds[row.kind],
+    ...(row.restricted ? [words.tunnel.restricted] : []),
+    words.status[row.status] === 'none' ? words.tunnel.noBeacons : words.status[row.status],
+  ].join(' · ');
+}

@@ -1,0 +1,20 @@
+import './ui/base.css';
+import { StrictMode } from 'react';
+import { createRoot } from 'react-dom/client';
+import { App } from './app/app.tsx';
+import { ErrorBoundary } from './app/error-boundary.tsx';
+import { createSessions, SessionsProvider } from './app/sessions.ts';
+import { readTheme, showTheme } from './ui/theme.ts';
+
+showTheme(readTheme());
+const root = document.getElementById('root');
+if (root === null) throw new Error('the page has no root');
+createRoot(root).render(
+  <StrictMode>
+    <ErrorBoundary>
+      <SessionsProvider value={createSessions()}>
+        <App />
+      </SessionsProvider>
+    </ErrorBoundary>
+  </StrictMode>,
+);

@@ -1,0 +1,38 @@
+import type { ComplexNetwork } from '../../shared/network/network.ts';
+import { applyCommand } from '../../shared/scheme/apply-command.ts';
+import type { Command, Scheme } from '../../shared/scheme/scheme.ts';
+
+/** Whether an edit was made here: undo never takes back what somebody else has done. */
+export type IsOwn = (commandId: string) => boolean;
+
+/**
+ * The edit that "undo" takes back: the last own one that still counts. Follows from the scheme's log, so that undo
+ * works after a reload. Undefined where nothing is left.
+ */
+export function findUndo(scheme: Scheme, network: ComplexNetwork, isOwn: IsOwn): Command | undefined {
+  return scheme.log.findLast(
+    (command) =>
+      command.kind !== 'revert' && isOwn(command.commandId) && canRevert(scheme, network, command.commandId),
+  );
+}
+
+/** The undo that "redo" takes back: the last own one that counts and has no own edit after it. */
+export function findRedo(scheme: Scheme, network: ComplexNetwork, isOwn: IsOwn): Command | undefined {
+  const own = scheme.log.filter((command) => isOwn(command.commandId));
+  const lastEdit = own.findLastIndex((command) => command.kind !== 'revert');
+  const edits = new Map(scheme.log.map((command) => [command.commandId, command]));
+  return own
+    .slice(lastEdit + 1)
+    .findLast(
+      (command) =>
+        command.kind === 'revert' &&
+        edits.get(command.revertedId)?.kind !== 'revert' &&
+        canRevert(scheme, network, command.commandId),
+    );
+}
+
+/** The core decides: it refuses a revert that is void or would trample a later edit. */
+function canRevert(scheme: Scheme, network: ComplexNetwork, revertedId: string): boolean {
+  const command: Command = { kind: 'revert', commandId: `try-${revertedId}`, revertedId };
+  return applyCommand(scheme, command, { network, listBeacons: () => [] }).ok;
+}

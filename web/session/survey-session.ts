@@ -1,0 +1,124 @@
+import type { RulePatch, SurveyView } from '../../shared/wire/survey.ts';
+import type { Api, ApiProblem, Layer } from './api.ts';
+import { makeStore } from './make-store.ts';
+import { type TunnelRow, toTunnelRow } from './tunnel-row.ts';
+
+export type Loadable<T> =
+  | { readonly status: 'loading' }
+  | { readonly status: 'failed'; readonly problem: ApiProblem }
+  | { readonly status: 'ready'; readonly value: T };
+
+/** The layers that the map needs from the start; `context` and `findings` come when they are asked for. */
+const FIRST_LAYERS = ['complexes', 'bores', 'portals', 'decisions', 'beacons'] as const;
+const LATER_LAYERS = ['context', 'findings'] as const;
+type FirstLayer = (typeof FIRST_LAYERS)[number];
+type LaterLayer = (typeof LATER_LAYERS)[number];
+
+export type OpenSurvey = {
+  readonly id: string;
+  readonly layers: { readonly [K in FirstLayer]: Layer };
+  readonly later: { readonly [K in LaterLayer]?: Loadable<Layer> };
+  readonly rows: readonly TunnelRow[];
+};
+
+export type SurveyState = {
+  readonly surveys: Loadable<readonly SurveyView[]>;
+  readonly openId: string | undefined;
+  readonly open: Loadable<OpenSurvey> | undefined;
+};
+
+export type SurveySession = ReturnType<typeof createSurveySession>;
+
+/** The list of surveys and the one that is open, with its layers. */
+export function createSurveySession(
+  api: Pick<Api, 'listSurveys' | 'layer' | 'changeRules' | 'removeSurvey'>,
+) {
+  const store = makeStore<SurveyState>({
+    surveys: { status: 'loading' },
+    openId: undefined,
+    open: undefined,
+  });
+
+  const refresh = async () => {
+    const answer = await api.listSurveys();
+    if (answer.ok) store.patch({ surveys: { status: 'ready', value: answer.value.surveys } });
+    else if (store.get().surveys.status !== 'ready') {
+      store.patch({ surveys: { status: 'failed', problem: answer.problem } });
+    }
+    return answer.ok ? answer.value.surveys : undefined;
+  };
+  const findOpen = (id: string): OpenSurvey | undefined => {
+    const { open, openId } = store.get();
+    return openId === id && open?.status === 'ready' ? open.value : undefined;
+  };
+  const read = async (id: string) => {
+    const answers = await Promise.all(FIRST_LAYERS.map((layer) => api.layer(id, layer)));
+    if (store.get().openId !== id) return;
+    const failed = answers.find((answer) => !answer.ok);
+    if (failed !== undefined && !failed.ok) {
+      if (findOpen(id) === undefined) store.patch({ open: { status: 'failed', problem: failed.problem } });
+      return;
+    }
+    const entries = FIRST_LAYERS.map((layer, i) => {
+      const answer = answers[i];
+      return [layer, answer?.ok ? answer.value : undefined] as const;
+    });
+    const layers = Object.fromEntries(entries) as OpenSurvey['layers'];
+    const rows = layers.complexes.features.map(toTunnelRow);
+    const later = findOpen(id)?.later ?? {};
+    store.patch({ open: { status: 'ready', value: { id, layers, rows, later } } });
+  };
+  const readLater = async (id: string, layer: LaterLayer) => {
+    const show = (loaded: Loadable<Layer>) => {
+      const open = findOpen(id);
+      if (open === undefined) return;
+      const later = { ...open.later, [layer]: loaded };
+      store.patch({ open: { status: 'ready', value: { ...open, later } } });
+    };
+    if (findOpen(id)?.later[layer]?.status !== 'ready') show({ status: 'loading' });
+    const answer = await api.layer(id, layer);
+    show(
+      answer.ok ? { status: 'ready', value: answer.value } : { status: 'failed', problem: answer.problem },
+    );
+  };
+
+  return {
+    get: store.get,
+    subscribe: store.subscribe,
+    refresh,
+    /** Opens a survey that is ready; asking for the open one again tries again what failed. */
+    open(id: string) {
+      const { openId, open } = store.get();
+      if (openId === id && open?.status !== 'failed') return;
+      store.patch({ openId: id, open: { status: 'loading' } });
+      void read(id);
+    },
+    close: () => store.patch({ openId: undefined, open: undefined }),
+    /** Loads `context` or `findings` once; a failure is kept and can be tried again. */
+    want(layer: LaterLayer) {
+      const { openId } = store.get();
+      if (openId === undefined) return;
+      const known = findOpen(openId)?.later[layer];
+      if (known === undefined || known.status === 'failed') void readLater(openId, layer);
+    },
+    /** Reads again what designs change, after edits were saved. */
+    async rereadDesigns() {
+      const { openId } = store.get();
+      if (openId === undefined) return;
+      await Promise.all([read(openId), refresh()]);
+    },
+    /** Changes the rules of all tunnels and reads again what follows. Undefined where it was done. */
+    async changeRules(id: string, rules: RulePatch): Promise<ApiProblem | undefined> {
+      const answer = await api.changeRules(id, rules);
+      if (!answer.ok) return answer.problem;
+      await this.rereadDesigns();
+      return undefined;
+    },
+    async remove(id: string): Promise<ApiProblem | undefined> {
+      const answer = await api.removeSurvey(id);
+      await refresh();
+      if (answer.ok && store.get().openId === id) store.patch({ openId: undefined, open: undefined });
+      return answer.ok ? undefined : answer.problem;
+    },
+  };
+}

@@ -1,0 +1,55 @@
+import { useState } from 'react';
+import type { Rules } from '../../shared/placement/rules.ts';
+import type { RulePatch } from '../../shared/wire/survey.ts';
+import { useSessions } from '../app/sessions.ts';
+import { RuleControl } from '../design/rule-control.tsx';
+import { SideControl } from '../design/side-control.tsx';
+import type { ApiProblem } from '../session/api.ts';
+import { Dialog } from '../ui/dialog.tsx';
+import { NARROW, useMedia } from '../ui/use-media.ts';
+import { useStore } from '../ui/use-store.ts';
+import { words } from '../words.ts';
+
+/** The rules that hold wherever a tunnel has no value of its own. */
+export function SurveyRules() {
+  const { surveys, designs } = useSessions();
+  const { surveys: list, openId } = useStore(surveys);
+  const isNarrow = useMedia(NARROW);
+  const [isOpen, setOpen] = useState(false);
+  const [problem, setProblem] = useState<ApiProblem>();
+  const survey = list.status === 'ready' ? list.value.find((one) => one.id === openId) : undefined;
+  if (survey === undefined) return null;
+  const rules = survey.rules as unknown as Rules;
+  const change = async (patch: RulePatch) => {
+    setProblem(await surveys.changeRules(survey.id, patch));
+    void designs.reloadCurrent();
+  };
+  return (
+    <>
+      <button type="button" className="link" onClick={() => setOpen(true)}>
+        {isNarrow ? words.table.rulesShort : words.table.rules}
+      </button>
+      <Dialog title={words.table.rules} isOpen={isOpen} onClose={() => setOpen(false)}>
+        <div className="dialog-body">
+          <p className="muted">{words.table.rulesNote}</p>
+          <RuleControl
+            rule="spacingM"
+            value={rules.spacingM}
+            onCommit={(value) => void change({ spacingM: value })}
+          />
+          <RuleControl
+            rule="coverageRadiusM"
+            value={rules.coverageRadiusM}
+            onCommit={(value) => void change({ coverageRadiusM: value })}
+          />
+          <SideControl value={rules.side} onChoose={(side) => void change({ side })} />
+          <p aria-live="polite">
+            {problem === undefined
+              ? words.table.beacons(survey.counts?.beacons ?? 0)
+              : words.saving.refused(problem.detail)}
+          </p>
+        </div>
+      </Dialog>
+    </>
+  );
+}

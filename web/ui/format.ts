@@ -1,0 +1,30 @@
+/** Chainage as it is said on site: kilometres, plus, metres. `1240.4` is `1+240`; rounded to whole metres. */
+export function formatChainage(chainageM: number): string {
+  const metres = Math.round(chainageM);
+  return `${Math.floor(metres / 1000)}+${String(metres % 1000).padStart(3, '0')}`;
+}
+
+/**
+ * Reads a chainage as a person types it, in metres: `340`, `340.5`, `340,5` or `0+340.5`.
+ * Undefined where it is not a chainage.
+ */
+export function parseChainage(text: string): number | undefined {
+  const match = /^\s*(?:(\d+)\s*\+\s*(\d{1,3}(?:[.,]\d+)?)|(\d+(?:[.,]\d+)?))\s*(?:m)?\s*$/.exec(text);
+  if (match === null) return undefined;
+  const [, km, rest, plain] = match;
+  const metres = Number((rest ?? plain ?? '').replace(',', '.'));
+  return km === undefined ? metres : Number(km) * 1000 + metres;
+}
+
+/** A number for people: grouped thousands, a fixed count of decimals. */
+export function formatNumber(value: number, decimals = 0): string {
+  return value.toLocaleString('en-GB', {
+    minimumFractionDigits: decimals,
+    maximumFractionDigits: decimals,
+  });
+}
+
+/** A time as a date, `2026-01-31`; the day it has in UTC, as the map data say it. */
+export function formatDate(iso: string): string {
+  return iso.slice(0, 10);
+}

@@ -16,7 +16,8 @@ if (major < 20 || (major === 20 && minor < 19)) {
 const lock = hashFiles([join(root, 'package-lock.json')], process.versions.modules);
 if (read('node_modules/.boremark-installed') !== lock) {
   console.log('Installing the locked dependencies (once) …');
-  run('npm', ['ci', '--no-audit', '--no-fund', '--include=dev']);
+  // No dependency needs an install script; none may run one.
+  run('npm', ['ci', '--ignore-scripts', '--no-audit', '--no-fund', '--include=dev']);
   writeFileSync(join(root, 'node_modules/.boremark-installed'), lock);
 }
 

@@ -98,7 +98,7 @@ export const words = {
     showOnMap: 'Show on map',
     restricted: 'private or car park',
     figures: 'Figures',
-    length: 'Length, all bores and ramps',
+    length: 'Length, all bores',
     longestRoute: 'Longest route',
     outage: 'Longest outage',
     bores: 'Bores',
@@ -157,7 +157,7 @@ export const words = {
   beacons: {
     title: 'Beacons',
     none: 'No beacons.',
-    columns: { chainage: 'Chainage', side: 'Side', offset: 'Offset m', role: 'Role', gap: 'To next m' },
+    columns: { chainage: 'Chainage', side: 'Side', offset: 'Offset m', gap: 'To next m', role: 'Role' },
     roles: {
       portal: 'portal',
       spacing: 'spacing',

@@ -43,7 +43,8 @@ export function createViewState(page: Pick<Window, 'location' | 'history' | 'add
     const url = `${page.location.pathname}${toSearch(address)}`;
     if (isNewEntry) page.history.pushState(null, '', url);
     else page.history.replaceState(null, '', url);
-    store.patch({ address });
+    // What was under the pointer may be gone from the screen.
+    store.patch(isNewEntry ? { address, hoveredId: undefined } : { address });
   };
   page.addEventListener('popstate', () => store.patch({ address: fromSearch(page.location.search) }));
 

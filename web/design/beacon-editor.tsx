@@ -16,7 +16,7 @@ export function BeaconEditor({ session, open }: BeaconEditorProps) {
   }
   const at = findPlace(open, beacon.id) ?? beacon.at;
   const link = open.network.links.find((one) => one.id === at.linkId);
-  const { beforeM, afterM } = findNeighbours(open.shown?.design.beacons ?? [], at, beacon.id);
+  const { beforeM, afterM } = findNeighbours(open, at, beacon.id);
   const metres = (value: number | undefined) => (value === undefined ? undefined : formatNumber(value, 1));
   const lengthM = link?.lengthM ?? 0;
   return (

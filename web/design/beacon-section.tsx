@@ -3,6 +3,7 @@ import type { DesignSession } from '../session/design-session.ts';
 import type { OpenDesign } from '../session/design-state.ts';
 import { formatChainage, formatNumber } from '../ui/format.ts';
 import { RowGrid } from '../ui/row-grid.tsx';
+import { NARROW, useMedia } from '../ui/use-media.ts';
 import { words } from '../words.ts';
 import { BeaconEditor } from './beacon-editor.tsx';
 import { type BeaconRow, listBeaconRows, nameOfLink } from './list-beacon-rows.ts';
@@ -14,6 +15,7 @@ type BeaconSectionProps = { readonly session: DesignSession; readonly open: Open
 /** The list of beacons and the one that is chosen: the full keyboard way to place beacons. */
 export function BeaconSection({ session, open }: BeaconSectionProps) {
   const { network, shown, beaconId } = open;
+  const isNarrow = useMedia(NARROW);
   const beacons = shown?.design.beacons;
   const rows = useMemo(() => listBeaconRows(network.links, beacons ?? []), [network.links, beacons]);
   const index = rows.findIndex((row) => row.kind === 'beacon' && row.beacon.id === beaconId);
@@ -37,7 +39,7 @@ export function BeaconSection({ session, open }: BeaconSectionProps) {
         <h3>{words.beacons.title}</h3>
         <p className="muted">{shown === undefined ? '' : countRoles(open)}</p>
       </div>
-      <BeaconEditor session={session} open={open} />
+      {!isNarrow && <BeaconEditor session={session} open={open} />}
       {beacons !== undefined && rows.length === 0 ? (
         <p className="empty muted">{words.beacons.none}</p>
       ) : (

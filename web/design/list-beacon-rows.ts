@@ -1,23 +1,22 @@
 import type { Link } from '../../shared/network/network.ts';
 import type { Beacon } from '../../shared/placement/beacon.ts';
+import { listPlaces } from '../session/list-places.ts';
 
-/** A line of the beacon list: a link's heading, or a beacon with the distance to the next one of its link. */
+/** A line of the beacon list: a link's heading, or a beacon with the distance to the next one along its link. */
 export type BeaconRow =
   | { readonly kind: 'link'; readonly link: Link; readonly index: number }
   | { readonly kind: 'beacon'; readonly beacon: Beacon; readonly gapM: number | undefined };
 
-/** The beacons by link and chainage, each link with a heading; links without beacons are left out. */
+/** The beacons by link and chainage, each link with a heading; a beacon stands once, under the link it belongs to. */
 export function listBeaconRows(links: readonly Link[], beacons: readonly Beacon[]): readonly BeaconRow[] {
   return links.flatMap((link, i): BeaconRow[] => {
-    const own = beacons.filter((beacon) => beacon.at.linkId === link.id);
-    if (own.length === 0) return [];
-    const sorted = own.sort((a, b) => a.at.chainageM - b.at.chainageM);
-    const rows = sorted.map((beacon, k): BeaconRow => {
-      const next = sorted[k + 1];
-      const gapM = next === undefined ? undefined : next.at.chainageM - beacon.at.chainageM;
-      return { kind: 'beacon', beacon, gapM };
+    const places = listPlaces(link, links, beacons);
+    const rows = places.flatMap(({ beacon, chainageM, isOwn }, k): BeaconRow[] => {
+      if (!isOwn) return [];
+      const next = places[k + 1];
+      return [{ kind: 'beacon', beacon, gapM: next === undefined ? undefined : next.chainageM - chainageM }];
     });
-    return [{ kind: 'link', link, index: i + 1 }, ...rows];
+    return rows.length === 0 ? [] : [{ kind: 'link', link, index: i + 1 }, ...rows];
   });
 }
 

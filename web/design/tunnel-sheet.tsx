@@ -5,8 +5,10 @@ import type { DesignSession } from '../session/design-session.ts';
 import type { OpenDesign } from '../session/design-state.ts';
 import type { TunnelRow } from '../session/tunnel-row.ts';
 import { ProblemNote } from '../ui/problem.tsx';
+import { NARROW, useMedia } from '../ui/use-media.ts';
 import { useStore } from '../ui/use-store.ts';
 import { words } from '../words.ts';
+import { BeaconEditor } from './beacon-editor.tsx';
 import { BeaconSection } from './beacon-section.tsx';
 import { RulesSection } from './rules-section.tsx';
 import { SaveBar, SaveNotice } from './save-bar.tsx';
@@ -64,6 +66,8 @@ type SheetBodyProps = {
 };
 
 function SheetBody({ row, session, open, objectUrl }: SheetBodyProps) {
+  // On a narrow screen the editor stays in sight above the list.
+  const isNarrow = useMedia(NARROW);
   const finding = open.shown?.findings.find((one) => one.code === 'complex-not-designed');
   const reason = finding === undefined ? undefined : words.tunnel.notDesigned[String(finding.params.reason)];
   return (
@@ -75,6 +79,7 @@ function SheetBody({ row, session, open, objectUrl }: SheetBodyProps) {
           {reason}
         </p>
       )}
+      {isNarrow && open.beaconId !== undefined && <BeaconEditor session={session} open={open} />}
       <div className="sheet-body">
         <TunnelFigures row={row} open={open} objectUrl={objectUrl} />
         <RulesSection session={session} open={open} />

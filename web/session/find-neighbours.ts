@@ -1,21 +1,25 @@
-import type { Beacon } from '../../shared/placement/beacon.ts';
+import type { LineAddress } from '../../shared/alignment/line-address.ts';
+import type { OpenDesign } from './design-state.ts';
+import { listPlaces } from './list-places.ts';
 
-/** Distances along the link to the beacons before and after, metres; absent at the link's ends. */
+/** Distances along the link to the beacons before and after, metres; absent where the link has none there. */
 export type Neighbours = { readonly beforeM?: number; readonly afterM?: number };
 
-/** Finds how far a place on a link is from the next beacons of the same link, `exceptId` left out. */
+/** Finds how far a place on a link is from the next beacons along it, those at its ends included, `exceptId` left out. */
 export function findNeighbours(
-  beacons: readonly Beacon[],
-  at: Beacon['at'],
-  exceptId: string | undefined,
+  { network, shown }: Pick<OpenDesign, 'network' | 'shown'>,
+  at: LineAddress,
+  exceptId: string,
 ): Neighbours {
-  const others = beacons
-    .filter((beacon) => beacon.at.linkId === at.linkId && beacon.id !== exceptId)
-    .map((beacon) => beacon.at.chainageM);
-  const before = Math.max(...others.filter((m) => m <= at.chainageM));
-  const after = Math.min(...others.filter((m) => m > at.chainageM));
+  const link = network.links.find((candidate) => candidate.id === at.linkId);
+  if (link === undefined || shown === undefined) return {};
+  const others = listPlaces(link, network.links, shown.design.beacons)
+    .filter(({ beacon }) => beacon.id !== exceptId)
+    .map(({ chainageM }) => chainageM);
+  const before = others.findLast((m) => m <= at.chainageM);
+  const after = others.find((m) => m > at.chainageM);
   return {
-    ...(Number.isFinite(before) ? { beforeM: at.chainageM - before } : {}),
-    ...(Number.isFinite(after) ? { afterM: after - at.chainageM } : {}),
+    ...(before === undefined ? {} : { beforeM: at.chainageM - before }),
+    ...(after === undefined ? {} : { afterM: after - at.chainageM }),
   };
 }

@@ -61,7 +61,7 @@ function Reasons({ reasons }: { readonly reasons: readonly Reason[] }) {
         {words.report.intro} {words.report.total(total)}.
       </p>
       {reasons.map((reason) => (
-        <details key={reason.code} name="reason">
+        <details key={reason.code}>
           <summary>
             <span className={`severity ${reason.severity}`}>{words.report.severities[reason.severity]}</span>
             <span className="reason-title">{reason.title}</span>

@@ -113,6 +113,7 @@ export function TunnelTable({ survey }: { readonly survey: OpenSurvey }) {
           columns={isNarrow ? 'minmax(0, 1fr)' : WIDTHS}
           head={isNarrow ? <NarrowHead /> : head}
           count={rows.length}
+          touchLines={2}
           keyOf={(index) => rows[index]?.id ?? ''}
           selected={undefined}
           classOf={(index) => (rows[index]?.id === hoveredId ? 'is-hovered' : '')}

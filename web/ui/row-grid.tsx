@@ -8,6 +8,8 @@ export type RowGridProps = {
   readonly columns: string;
   readonly head: ReactNode;
   readonly count: number;
+  /** Lines of text in a row where rows are made for fingers. */
+  readonly touchLines?: 1 | 2;
   readonly keyOf: (index: number) => string;
   /** Rows that only head a group cannot be reached. */
   readonly isGroup?: (index: number) => boolean;
@@ -29,7 +31,7 @@ const PAGE = 10;
 export function RowGrid(props: RowGridProps) {
   const { count, selected, keyOf, isGroup, onOpen } = props;
   const scroller = useRef<HTMLDivElement>(null);
-  const rowHeight = useRowHeight();
+  const rowHeight = useRowHeight(props.touchLines ?? 1);
   const [focused, setFocused] = useState(0);
   const wantsFocus = useRef(false);
   const rows = useVirtualizer({
@@ -108,7 +110,7 @@ export function RowGrid(props: RowGridProps) {
             aria-selected={isGroup?.(index) ? undefined : index === selected}
             tabIndex={index === active ? 0 : -1}
             className={`grid-row ${props.classOf?.(index) ?? ''}`}
-            style={{ transform: `translateY(${start}px)` }}
+            style={{ height: rowHeight, transform: `translateY(${start}px)` }}
             onClick={() => {
               if (isGroup?.(index)) return;
               setFocused(index);

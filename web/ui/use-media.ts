@@ -2,7 +2,6 @@ import { useSyncExternalStore } from 'react';
 
 /** Where the tables show two lines a row and controls are made for fingers. */
 export const NARROW = '(max-width: 700px)';
-/** Row heights follow the tokens (tokens.css). */
 const TOUCH = '(pointer: coarse), (max-width: 700px)';
 
 /** Whether a media query holds now. */
@@ -17,7 +16,8 @@ export function useMedia(query: string): boolean {
   );
 }
 
-/** Height of a table row, pixels. */
-export function useRowHeight(): number {
-  return useMedia(TOUCH) ? 52 : 29;
+/** Height of a table row of so many lines, pixels. */
+export function useRowHeight(lineCount: 1 | 2): number {
+  const touchPx = lineCount === 2 ? 52 : 44;
+  return useMedia(TOUCH) ? touchPx : 29;
 }

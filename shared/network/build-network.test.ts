@@ -205,6 +205,83 @@ describe('a roundabout below ground', () => {
   });
 });
 
+describe('routes', () => {
+  const ends = (drawing: PlaceDrawing) =>
+    build(drawing).complexes.flatMap((complex) =>
+      complex.routes.map((route) => [route.entryNode, route.exitNode]),
+    );
+
+  it('go both ways through a two-way bore, and into both branches of a fork', () => {
+    expect(ends(straight)).toEqual([
+      [2, 4],
+      [4, 2],
+    ]);
+    expect(ends(fork)).toEqual([
+      [2, 4],
+      [2, 6],
+    ]);
+    const [main, ramp] = build(fork).complexes[0]?.routes ?? [];
+    expect(main?.lengthM).toBeCloseTo(500, 2);
+    expect(main?.decisionNodes).toEqual([3]);
+    expect(ramp?.lengthM).toBeCloseTo(250 + Math.hypot(200, 60), 1);
+    // 80 km/h on a trunk road, 50 on its ramp: the defaults by class.
+    expect(ramp?.durationS).toBeCloseTo(250 / (80 / 3.6) + Math.hypot(200, 60) / (50 / 3.6), 1);
+  });
+
+  it('keep to turn restrictions', () => {
+    const members = [
+      { type: 'way', ref: 11, role: 'from' },
+      { type: 'node', ref: 3, role: 'via' },
+      { type: 'way', ref: 13, role: 'to' },
+    ] as const;
+    const tags = { type: 'restriction', restriction: 'no_right_turn' };
+    expect(ends({ ...fork, relations: [{ id: 1, members, tags }] })).toEqual([[2, 4]]);
+  });
+
+  it('make no endless laps, and stop listing in a mesh', () => {
+    const nodes: Record<number, [number, number]> = {};
+    const ways: { id: number; nodes: number[]; tags: Record<string, string> }[] = [];
+    const at = (x: number, y: number) => 100 + x * 10 + y;
+    for (let x = 0; x < 8; x += 1) {
+      for (let y = 0; y < 8; y += 1) nodes[at(x, y)] = [x * 50, y * 50];
+      const across = [0, 1, 2, 3, 4, 5, 6, 7];
+      ways.push({ id: 500 + x, nodes: across.map((y) => at(x, y)), tags: bore });
+      ways.push({ id: 600 + x, nodes: across.map((y) => at(y, x)), tags: bore });
+    }
+    for (const [id, node, east] of [
+      [1, at(0, 0), -50],
+      [2, at(7, 7), 450],
+    ] as const) {
+      nodes[id] = [east, id === 1 ? 0 : 350];
+      ways.push({ id: 700 + id, nodes: [id, node], tags: open });
+    }
+    const { complexes, codes } = build({ nodes, ways });
+    expect(complexes[0]?.routes).toHaveLength(500);
+    expect(codes).toContain('routes-cut');
+  });
+});
+
+describe('openings', () => {
+  const opening = (gapM: number) =>
+    build({
+      nodes: { 1: [0, 0], 2: [200, 0], 3: [200 + gapM, 0], 4: [440 + gapM, 0] },
+      ways: [
+        { id: 11, nodes: [1, 2], tags: { ...bore, name: 'Gull Hill Tunnel', oneway: 'yes' } },
+        { id: 12, nodes: [2, 3], tags: { ...open, oneway: 'yes' } },
+        { id: 13, nodes: [3, 4], tags: { ...bore, name: 'Gull Hill Tunnel', oneway: 'yes' } },
+      ],
+    }).complexes[0];
+
+  it('join outages where they are shorter than the recovery distance: 5 s at 60 km/h are 83 m', () => {
+    const short = opening(60);
+    expect(short?.openings).toMatchObject([{ fromNode: 2, toNode: 3 }]);
+    expect(short?.outageS).toBeCloseTo(500 / (60 / 3.6), 2);
+    const long = opening(90);
+    expect(long?.openings).toEqual([]);
+    expect(long?.outageS).toBeCloseTo(240 / (60 / 3.6), 2);
+  });
+});
+
 describe('after the portal', () => {
   it('a fork 150 m on is a decision point, a driveway is none', () => {
     const { complexes } = build({

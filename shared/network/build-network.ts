@@ -7,6 +7,7 @@ import { classifyWays } from './classify-ways.ts';
 import { longestOf } from './describe-stretches.ts';
 import { findJunctions } from './find-junctions.ts';
 import { type Group, type GroupingRules, groupLinks, joinByNodes } from './group-links.ts';
+import { listRoutes } from './list-routes.ts';
 import { measureRoutes } from './measure-routes.ts';
 import type { Complex, ComplexId, Decision, Link, TunnelKind, TunnelNetwork } from './network.ts';
 import { readRestrictions } from './read-restrictions.ts';
@@ -37,9 +38,9 @@ export function buildNetwork(extract: OsmExtract, rules: NetworkRules): Staged<T
     findings.push(...set.findings);
     links.push(...set.value.links);
     for (const group of groupLinks(set.value.links, extract.relations, rules)) {
-      const complex = describeComplex(graph, set.value, kind, group, edge, rules);
+      const { complex, isCut } = describeComplex(graph, set.value, kind, group, edge, rules);
       complexes.push(complex);
-      findings.push(...listFindings(complex));
+      findings.push(...listFindings(complex, isCut));
     }
   }
   const byId = <T extends { id: string }>(a: T, b: T) => (a.id < b.id ? -1 : a.id > b.id ? 1 : 0);
@@ -57,24 +58,31 @@ function describeComplex(
   group: Group,
   edge: Parameters<typeof findJunctions>[4],
   rules: NetworkRules,
-): Complex {
+): { readonly complex: Complex; readonly isCut: boolean } {
   const { links } = group;
   const endNodes = [...new Set(links.flatMap((link) => [link.fromNode, link.toNode]))].sort((a, b) => a - b);
   const { portals, diverges, merges } = findJunctions(graph, set, kind, endNodes, edge);
-  const routes = measureRoutes(links, portals);
+  const after = portals
+    .filter((portal) => portal.direction !== 'in' && !portal.deadEnd && !portal.edgeOfExtract)
+    .map((portal) => ({ portal, ...traceAfterPortal(graph, set, kind, portal, rules) }));
+  const ends = new Set(endNodes);
+  const openings = after.flatMap((found) => found.openings).filter((opening) => ends.has(opening.toNode));
+  const measures = measureRoutes(links, portals, openings);
+  const decisionNodes = new Set(diverges.map((diverge) => diverge.osmNode));
+  const routes = listRoutes(graph, set, kind, links, portals, decisionNodes);
   const withFix = (
     decision: Omit<Decision, 'distanceFromFixM'>,
     node: number,
     beyondM: number,
   ): Decision => ({
     ...decision,
-    distanceFromFixM: (routes.fromEntryM.get(node) ?? 0) + beyondM,
+    distanceFromFixM: (measures.fromEntryM.get(node) ?? 0) + beyondM,
   });
   const stretches = links.flatMap((link) => link.stretches);
   const name = longestOf(stretches, (s) => s.tunnelName) ?? longestOf(stretches, (s) => s.name);
   const ref = longestOf(stretches, (s) => s.ref);
   const osmWays = [...new Set(stretches.map((stretch) => stretch.wayId))].sort((a, b) => a - b);
-  return {
+  const complex: Complex = {
     id: `t${osmWays[0]}${kind === 'tunnel' ? '' : `-${kind}`}` as ComplexId,
     ...(name === undefined ? {} : { name }),
     ...(ref === undefined ? {} : { ref }),
@@ -86,23 +94,23 @@ function describeComplex(
     diverges: diverges.map((decision) => withFix(decision, decision.osmNode, 0)),
     merges,
     decisionsAfterPortal: mergeDecisions(
-      portals
-        .filter((portal) => portal.direction !== 'in' && !portal.deadEnd && !portal.edgeOfExtract)
-        .flatMap((portal) =>
-          traceAfterPortal(graph, set, kind, portal, rules).map((decision) =>
-            withFix(decision, portal.osmNode, decision.distanceFromPortalM ?? 0),
-          ),
-        ),
+      after.flatMap(({ portal, decisions }) =>
+        decisions.map((decision) => withFix(decision, portal.osmNode, decision.distanceFromPortalM ?? 0)),
+      ),
     ),
+    openings,
+    routes: routes.routes,
     grouping: group.grouping,
     lengthM: links.reduce((sum, link) => sum + link.lengthM, 0),
-    longestRouteM: routes.longestRouteM,
-    outageS: routes.outageS,
+    // Without an entry and an exit (cut by the extract's edge) there is no route to measure.
+    longestRouteM: Math.max(...routes.routes.map((route) => route.lengthM), 0) || measures.longestRouteM,
+    outageS: Math.max(measures.outageS, ...routes.routes.map((route) => route.durationS)),
     bbox: boundsOf(
       lineString(links.flatMap((link) => link.line.map(([lon, lat]) => [lon, lat]))),
     ) as unknown as BBox,
     osmWays,
   };
+  return { complex, isCut: routes.isCut };
 }
 
 /** A node that several portals lead to counts once, with the longest way since the last fix. */
@@ -117,9 +125,12 @@ function mergeDecisions(decisions: readonly Decision[]): readonly Decision[] {
   return [...byNode.values()].sort((a, b) => a.osmNode - b.osmNode);
 }
 
-function listFindings(complex: Complex): readonly Finding[] {
+function listFindings(complex: Complex, isCut: boolean): readonly Finding[] {
   const subject = { kind: 'complex', id: complex.id } as const;
   return [
+    ...(isCut
+      ? [finding('routes-cut', subject, { listed: complex.routes.length }, complex.portals[0]?.at)]
+      : []),
     ...complex.portals
       .filter((portal) => portal.deadEnd)
       .map((p) =>

@@ -1,4 +1,5 @@
-import type { Link, Portal } from './network.ts';
+import { durationOf } from './list-routes.ts';
+import type { Link, Opening, Portal } from './network.ts';
 
 export type RouteMeasures = {
   /** The longest of the shortest legal ways from an entry portal to an exit portal, metres. */
@@ -13,7 +14,11 @@ export type RouteMeasures = {
  * Measures a complex by shortest legal ways from every entry portal; rings cannot make it run on. A complex
  * without an entry and an exit (cut by the extract's edge) is measured by its longest link.
  */
-export function measureRoutes(links: readonly Link[], portals: readonly Portal[]): RouteMeasures {
+export function measureRoutes(
+  links: readonly Link[],
+  portals: readonly Portal[],
+  openings: readonly Opening[] = [],
+): RouteMeasures {
   const leaving = new Map<number, { to: number; lengthM: number; durationS: number }[]>();
   const add = (from: number, to: number, link: Link) => {
     const edge = { to, lengthM: link.lengthM, durationS: durationOf(link) };
@@ -22,6 +27,10 @@ export function measureRoutes(links: readonly Link[], portals: readonly Portal[]
   for (const link of links) {
     add(link.fromNode, link.toNode, link);
     if (link.direction !== 'forward') add(link.toNode, link.fromNode, link);
+  }
+  // An opening too short to recover in is part of the outage, and so of the way through.
+  for (const { fromNode, toNode, lengthM, durationS } of openings) {
+    leaving.set(fromNode, [...(leaving.get(fromNode) ?? []), { to: toNode, lengthM, durationS }]);
   }
   const exits = new Set(
     portals.filter((portal) => portal.direction !== 'in').map((portal) => portal.osmNode),
@@ -43,10 +52,6 @@ export function measureRoutes(links: readonly Link[], portals: readonly Portal[]
     outageS: Math.max(...links.map(durationOf)),
     fromEntryM,
   };
-}
-
-function durationOf(link: Link): number {
-  return link.stretches.reduce((sum, stretch) => sum + (stretch.toM - stretch.fromM) / stretch.speedMps, 0);
 }
 
 type Edge = { readonly to: number; readonly lengthM: number; readonly durationS: number };

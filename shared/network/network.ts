@@ -105,6 +105,32 @@ export type Merge = {
   readonly inside: boolean;
 };
 
+/** One link of a route; `against` its direction of digitising on a two-way link. */
+export type RouteStep = { readonly linkId: LinkId; readonly against: boolean };
+
+/** One legal way through a complex, from an entry portal to an exit portal, at the speed limits. */
+export type Route = {
+  readonly id: string;
+  readonly entryNode: number;
+  readonly exitNode: number;
+  readonly steps: readonly RouteStep[];
+  readonly lengthM: number;
+  readonly durationS: number;
+  /** The decision points underground in the order in which the driver meets them. */
+  readonly decisionNodes: readonly number[];
+};
+
+/**
+ * An opening between two bores that is too short for satellite positioning to recover in: out of one portal and,
+ * by a legal way in the open air, into the next. It joins their outages.
+ */
+export type Opening = {
+  readonly fromNode: number;
+  readonly toNode: number;
+  readonly lengthM: number;
+  readonly durationS: number;
+};
+
 /** Why links stand together as one complex. */
 export type Grouping = {
   readonly reason: 'shared-nodes' | 'same-name' | 'same-ref' | 'tunnel-relation' | 'twin-bore';
@@ -126,11 +152,15 @@ export type Complex = {
   readonly diverges: readonly Decision[];
   readonly merges: readonly Merge[];
   readonly decisionsAfterPortal: readonly Decision[];
+  readonly openings: readonly Opening[];
+  /** Every legal way through; cut (with a finding) where there are too many to list. */
+  readonly routes: readonly Route[];
   readonly grouping: readonly Grouping[];
   /** Sum of all links, each counted once. */
   readonly lengthM: number;
-  /** See measure-routes.ts. */
+  /** The longest of `routes`. */
   readonly longestRouteM: number;
+  /** The longest drive without satellite positioning at the speed limits, over short openings too. */
   readonly outageS: number;
   readonly bbox: BBox;
   readonly osmWays: readonly number[];

@@ -1,7 +1,7 @@
 import { segmentLengthM } from '../geodesy/segment.ts';
 import type { LinkSet } from './build-links.ts';
 import { describeBranches } from './describe-branches.ts';
-import type { Decision, Portal, TunnelKind } from './network.ts';
+import type { Decision, Opening, Portal, TunnelKind } from './network.ts';
 import {
   canArrive,
   farNode,
@@ -28,9 +28,16 @@ export function blindStretchM(speedMps: number, rules: AfterPortalRules): number
   return Math.min(rules.approachM, speedMps * (rules.recoveryS + DECISION_TIME_S));
 }
 
+/** What follows an exit portal. */
+export type AfterPortal = {
+  readonly decisions: readonly Omit<Decision, 'distanceFromFixM'>[];
+  readonly openings: readonly Opening[];
+};
+
 /**
  * Finds the decision points in the open air after an exit portal: every node, within the blind stretch of
  * driving, where the driver can legally choose. Driveways and car parks do not count as a choice for through traffic.
+ * Finds too the openings that end before satellite positioning has recovered.
  */
 export function traceAfterPortal(
   graph: RoadGraph,
@@ -38,7 +45,7 @@ export function traceAfterPortal(
   kind: TunnelKind,
   portal: Portal,
   rules: AfterPortalRules,
-): readonly Omit<Decision, 'distanceFromFixM'>[] {
+): AfterPortal {
   const halves = graph.halvesAt(portal.osmNode);
   const speedMps = Math.max(
     ...halves.filter((half) => half.way.roof === kind).map((half) => links.findLink(half)?.speedMps ?? 0),
@@ -46,6 +53,7 @@ export function traceAfterPortal(
   const limitM = blindStretchM(speedMps, rules);
   const reached = new Map<Half, number>();
   const decisions = new Map<number, Omit<Decision, 'distanceFromFixM'>>();
+  const openings = new Map<number, Opening>();
   const open: { half: Half; atM: number }[] = graph
     .movementsAt(portal.osmNode)
     .filter(({ from, to }) => from.way.roof === kind && to.way.roof !== kind)
@@ -73,8 +81,19 @@ export function traceAfterPortal(
       });
     }
     for (const { to } of onward) if (to.way.roof !== kind) open.push({ half: to, atM: distanceM });
+    // Back underground before the position has recovered: the outage goes on.
+    const isBack = node !== portal.osmNode && onward.some(({ to }) => to.way.roof === kind);
+    if (isBack && distanceM < rules.recoveryS * speedMps && !openings.has(node)) {
+      const { osmNode } = portal;
+      openings.set(node, {
+        fromNode: osmNode,
+        toNode: node,
+        lengthM: distanceM,
+        durationS: distanceM / speedMps,
+      });
+    }
   }
-  return [...decisions.values()];
+  return { decisions: [...decisions.values()], openings: [...openings.values()] };
 }
 
 /** Legal movements from one arrival, yards and driveways left out unless the driver is in one. */

@@ -40,6 +40,7 @@ export const words = {
     bores: 'Bores',
     portals: 'Portals',
     decisions: 'Decision points',
+    features: 'Features along the bores',
     beacons: 'Beacons',
     coverage: 'Coverage',
     context: 'Map background',
@@ -51,6 +52,7 @@ export const words = {
   start: {
     title: 'No survey yet',
     text: 'Import an OpenStreetMap extract or choose an area: every road tunnel in it will be listed here.',
+    unknownTitle: 'Survey not found',
     unknown: 'This survey is not here any more. Choose another one above, or import.',
     failed: 'The survey could not be loaded.',
     import: 'Import…',
@@ -112,13 +114,6 @@ export const words = {
     assumed: 'assumed',
     assumedNote: (values: readonly string[]) =>
       `Assumed, because the map data do not say: ${values.map((value) => ASSUMED[value] ?? value).join(', ')}.`,
-    roles: {
-      portal: 'at a portal',
-      spacing: 'for the spacing',
-      decision: 'at a decision point',
-      branch: 'confirming a branch',
-      manual: 'placed by hand',
-    },
     grouped: 'Why this is one tunnel',
     notGrouped: 'One bore, nothing to group.',
     reasons: {

@@ -102,6 +102,26 @@ export function toPortalFeatures({ complex }: ComplexNetwork): Feature<Point>[] 
   );
 }
 
+/** The `features` layer: emergency exits, phones, lay-bys and the like, with link and chainage. */
+export function toBoreFeatureFeatures({ complex }: ComplexNetwork): Feature<Point>[] {
+  return complex.features.map((feature) =>
+    makeFeature(
+      `${complex.id}/${feature.kind.replaceAll(' ', '-')}/${feature.osm.type[0]}${feature.osm.id}`,
+      { type: 'Point', coordinates: toPosition(feature.at) },
+      {
+        complex: complex.id,
+        feature: feature.kind,
+        osmType: feature.osm.type,
+        osmId: feature.osm.id,
+        link: feature.linkId,
+        chainageM: roundTo(feature.chainageM, 3),
+        offsetM: roundTo(feature.offsetM, 3),
+        label: feature.label,
+      },
+    ),
+  );
+}
+
 /** The `decisions` features, underground and after a portal. */
 export function toDecisionFeatures({ complex }: ComplexNetwork): Feature<Point>[] {
   return listDecisions(complex).map((decision) =>

@@ -403,6 +403,38 @@ describe('what is left out or cut', () => {
   });
 });
 
+describe('features along the bore', () => {
+  it('carry link, chainage and side; what is too far does not belong', () => {
+    const extract = drawPlace({
+      ...straight,
+      nodes: { ...straight.nodes, 21: [-100, 6], 22: [50, -8], 23: [60, 40], 24: [0, 0] },
+    });
+    const tags: Record<number, Record<string, string>> = {
+      21: { emergency: 'phone', ref: 'P3' },
+      22: { entrance: 'emergency' },
+      23: { emergency: 'phone' },
+      3: { highway: 'emergency_bay' },
+    };
+    const tagged = extract.nodes.map((node) =>
+      tags[node.id] ? { ...node, tags: tags[node.id] as Record<string, string> } : node,
+    );
+    const [complex] = buildNetwork({ ...extract, nodes: tagged }, NETWORK_RULES).value.complexes;
+    const found = complex?.features.map(({ kind, osm, chainageM, offsetM, label }) => [
+      kind,
+      osm.id,
+      Math.round(chainageM),
+      Math.round(offsetM),
+      label,
+    ]);
+    // Chainage runs east from the portal at −250 m; north is to the left.
+    expect(found).toEqual([
+      ['emergency phone', 21, 150, -6, 'P3'],
+      ['lay-by', 3, 250, 0, undefined],
+      ['emergency exit', 22, 300, 8, undefined],
+    ]);
+  });
+});
+
 describe('the order of the input', () => {
   it('does not matter', () => {
     const extract = drawPlace(fork);

@@ -7,6 +7,7 @@ import { classifyWays } from './classify-ways.ts';
 import { longestOf } from './describe-stretches.ts';
 import { findJunctions } from './find-junctions.ts';
 import { type Group, type GroupingRules, groupLinks, joinByNodes } from './group-links.ts';
+import { listFeatures } from './list-features.ts';
 import { listRoutes } from './list-routes.ts';
 import { measureRoutes } from './measure-routes.ts';
 import type { Complex, ComplexId, Decision, Link, TunnelKind, TunnelNetwork } from './network.ts';
@@ -37,9 +38,11 @@ export function buildNetwork(extract: OsmExtract, rules: NetworkRules): Staged<T
     const set = buildLinks(graph, kind);
     findings.push(...set.findings);
     links.push(...set.value.links);
+    const features = listFeatures(extract, set.value.links);
     for (const group of groupLinks(set.value.links, extract.relations, rules)) {
       const { complex, isCut } = describeComplex(graph, set.value, kind, group, edge, rules);
-      complexes.push(complex);
+      const own = new Set(complex.linkIds);
+      complexes.push({ ...complex, features: features.filter(({ linkId }) => own.has(linkId)) });
       findings.push(...listFindings(complex, isCut));
     }
   }
@@ -58,7 +61,7 @@ function describeComplex(
   group: Group,
   edge: Parameters<typeof findJunctions>[4],
   rules: NetworkRules,
-): { readonly complex: Complex; readonly isCut: boolean } {
+): { readonly complex: Omit<Complex, 'features'>; readonly isCut: boolean } {
   const { links } = group;
   const endNodes = [...new Set(links.flatMap((link) => [link.fromNode, link.toNode]))].sort((a, b) => a - b);
   const { portals, diverges, merges } = findJunctions(graph, set, kind, endNodes, edge);
@@ -82,7 +85,7 @@ function describeComplex(
   const name = longestOf(stretches, (s) => s.tunnelName) ?? longestOf(stretches, (s) => s.name);
   const ref = longestOf(stretches, (s) => s.ref);
   const osmWays = [...new Set(stretches.map((stretch) => stretch.wayId))].sort((a, b) => a - b);
-  const complex: Complex = {
+  const complex: Omit<Complex, 'features'> = {
     id: `t${osmWays[0]}${kind === 'tunnel' ? '' : `-${kind}`}` as ComplexId,
     ...(name === undefined ? {} : { name }),
     ...(ref === undefined ? {} : { ref }),
@@ -125,7 +128,7 @@ function mergeDecisions(decisions: readonly Decision[]): readonly Decision[] {
   return [...byNode.values()].sort((a, b) => a.osmNode - b.osmNode);
 }
 
-function listFindings(complex: Complex, isCut: boolean): readonly Finding[] {
+function listFindings(complex: Omit<Complex, 'features'>, isCut: boolean): readonly Finding[] {
   const subject = { kind: 'complex', id: complex.id } as const;
   return [
     ...(isCut

@@ -131,6 +131,28 @@ export type Opening = {
   readonly durationS: number;
 };
 
+/** What stands along a bore and matters to who works or escapes there. */
+export type FeatureKind =
+  | 'emergency exit'
+  | 'emergency phone'
+  | 'fire extinguisher'
+  | 'fire hydrant'
+  | 'lay-by'
+  | 'cross passage'
+  | 'junction';
+
+/** A feature of the map on or beside a bore; offset positive to the right of the direction of chainage. */
+export type BoreFeature = {
+  readonly kind: FeatureKind;
+  readonly osm: { readonly type: 'node' | 'way'; readonly id: number };
+  readonly at: LonLat;
+  readonly linkId: LinkId;
+  readonly chainageM: number;
+  readonly offsetM: number;
+  /** Its number or name, where the map gives one. */
+  readonly label?: string;
+};
+
 /** Why links stand together as one complex. */
 export type Grouping = {
   readonly reason: 'shared-nodes' | 'same-name' | 'same-ref' | 'tunnel-relation' | 'twin-bore';
@@ -155,6 +177,7 @@ export type Complex = {
   readonly openings: readonly Opening[];
   /** Every legal way through; cut (with a finding) where there are too many to list. */
   readonly routes: readonly Route[];
+  readonly features: readonly BoreFeature[];
   readonly grouping: readonly Grouping[];
   /** Sum of all links, each counted once. */
   readonly lengthM: number;

@@ -67,6 +67,7 @@ Anyone who passes these files on has to name the source and keep the licence.
 complexes.geojson  one feature for each tunnel, with its figures
 bores.geojson      the links that a tunnel is made of, in the direction of travel where one-way
 portals.geojson    where a bore meets the open air
+features.geojson   emergency exits, phones, lay-bys along the bores, with chainage
 decisions.geojson  where a driver can choose, underground or after a portal
 beacons.geojson    planned places on the wall: link, chainage, offset (positive to the right), side, height
 coverage.geojson   the carriageway along which each beacon is heard

@@ -4,6 +4,7 @@ import { toBeaconFeatures } from '../export/to-beacon-features.ts';
 import { toCoverageFeatures } from '../export/to-coverage-features.ts';
 import {
   listDecisions,
+  toBoreFeatureFeatures,
   toBoreFeatures,
   toComplexFeature,
   toDecisionFeatures,
@@ -52,6 +53,11 @@ export function toSurveyLayer(
     case 'decisions':
       return makeCollection(
         designed.flatMap(({ network }) => toDecisionFeatures(network)),
+        origin,
+      );
+    case 'features':
+      return makeCollection(
+        designed.flatMap(({ network }) => toBoreFeatureFeatures(network)),
         origin,
       );
     case 'beacons':

@@ -118,6 +118,7 @@ export const LAYERS = [
   'bores',
   'portals',
   'decisions',
+  'features',
   'beacons',
   'coverage',
   'context',

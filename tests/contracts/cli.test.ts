@@ -43,6 +43,7 @@ describe('boremark survey', () => {
       'complexes.geojson',
       'coverage.geojson',
       'decisions.geojson',
+      'features.geojson',
       'import-report.json',
       'portals.geojson',
       'summary.json',

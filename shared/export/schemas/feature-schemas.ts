@@ -87,6 +87,24 @@ const properties = {
     distanceFromPortalM: metres.optional(),
     maxspeedKmh: kmh,
   }),
+  features: z.strictObject({
+    complex: id,
+    feature: z.enum([
+      'emergency exit',
+      'emergency phone',
+      'fire extinguisher',
+      'fire hydrant',
+      'lay-by',
+      'cross passage',
+      'junction',
+    ]),
+    osmType: z.enum(['node', 'way']),
+    osmId,
+    link: id,
+    chainageM: metres,
+    offsetM: z.number(),
+    label: z.string().optional(),
+  }),
   beacons: z.strictObject({
     complex: id,
     beacon: id,
@@ -108,12 +126,21 @@ const geometries = {
   bores: z.strictObject({ type: z.literal('LineString'), coordinates: line }),
   portals: point,
   decisions: point,
+  features: point,
   beacons: point,
   coverage: z.strictObject({ type: z.literal('MultiPolygon'), coordinates: z.array(z.array(ring)).min(1) }),
 };
 
 /** The layers of the hand-over. */
-export const EXPORTED_LAYERS = ['complexes', 'bores', 'portals', 'decisions', 'beacons', 'coverage'] as const;
+export const EXPORTED_LAYERS = [
+  'complexes',
+  'bores',
+  'portals',
+  'decisions',
+  'features',
+  'beacons',
+  'coverage',
+] as const;
 export type ExportedLayer = (typeof EXPORTED_LAYERS)[number];
 
 /** The schema of a whole collection of one layer. */

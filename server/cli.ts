@@ -4,7 +4,9 @@ import { mkdir, writeFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { Command, CommanderError } from 'commander';
+import type { z } from 'zod';
 import { findOrigin } from '../shared/export/origin.ts';
+import { NETWORK_RULES } from '../shared/network/build-network.ts';
 import { type Refusal, refusal } from '../shared/outcome/refusal.ts';
 import { done, type Result, refused } from '../shared/outcome/result.ts';
 import { describeRefusal } from '../shared/outcome/words.ts';
@@ -13,7 +15,7 @@ import { designComplex } from '../shared/pipeline/design-complex.ts';
 import { toSurveyFiles } from '../shared/pipeline/to-survey-files.ts';
 import { DEFAULT_RULES, type Rules } from '../shared/placement/rules.ts';
 import { makeScheme } from '../shared/scheme/scheme.ts';
-import { rulePatchSchema } from '../shared/wire/survey.ts';
+import { groupingOverridesSchema, rulePatchSchema } from '../shared/wire/survey.ts';
 import { readExtract, readExtractFile } from './extracts/read-extract.ts';
 import { serveBoremark } from './main.ts';
 import { findProjectRoot } from './project-root.ts';
@@ -39,10 +41,14 @@ program
   )
   .requiredOption('-o, --out <folder>', 'folder for the result; made where it is missing')
   .option('--rules <file>', 'JSON file with rules that differ from the defaults, e.g. {"spacingM": 30}')
+  .option(
+    '--grouping <file>',
+    'JSON file with which bores are one tunnel, e.g. [{"kind": "join", "ways": [101, 202]}]; also "split"',
+  )
   .addHelpText('after', '\nExample:\n  boremark survey data/demo/aldermouth.osm -o result')
   .exitOverride()
-  .action(async (input: string, options: { out: string; rules?: string }) => {
-    const result = await survey(input, options.out, options.rules);
+  .action(async (input: string, options: SurveyOptions) => {
+    const result = await survey(input, options);
     if (!result.ok) refuse(result.refusal);
   });
 
@@ -52,9 +58,13 @@ program
   .exitOverride()
   .action(() => serveBoremark());
 
-async function survey(input: string, out: string, rulesFile: string | undefined): Promise<Result<null>> {
-  const rules = readRules(rulesFile);
+type SurveyOptions = { readonly out: string; readonly rules?: string; readonly grouping?: string };
+
+async function survey(input: string, options: SurveyOptions): Promise<Result<null>> {
+  const rules = readRules(options.rules);
   if (!rules.ok) return rules;
+  const grouping = readJson(options.grouping, groupingOverridesSchema);
+  if (!grouping.ok) return grouping;
   const name = input === '-' ? 'standard input' : input;
   const onProgress = (bytes: number) => tell(`reading ${name}: ${(bytes / 1e6).toFixed(1)} MB`);
   const extract =
@@ -63,7 +73,7 @@ async function survey(input: string, out: string, rulesFile: string | undefined)
       : await readExtractFile(input, { name, onProgress });
   if (!extract.ok) return extract;
   tell('building the network');
-  const base = buildSurvey(extract.value, name);
+  const base = buildSurvey(extract.value, name, { ...NETWORK_RULES, overrides: grouping.value ?? [] });
   if (!base.ok) return base;
   const { network, findings } = base.value;
   tell(`designing ${network.complexes.length} tunnels`);
@@ -74,7 +84,7 @@ async function survey(input: string, out: string, rulesFile: string | undefined)
     return { network: complexNetwork, design: made.value };
   });
   const written = await writeFiles(
-    out,
+    options.out,
     toSurveyFiles(base.value, designed, all, {
       rules: rules.value,
       origin: findOrigin(extract.value.source),
@@ -98,19 +108,25 @@ async function writeFiles(folder: string, files: ReadonlyMap<string, string>): P
 }
 
 function readRules(file: string | undefined): Result<Rules> {
-  if (file === undefined) return done(DEFAULT_RULES);
+  const read = readJson(file, rulePatchSchema);
+  return read.ok ? done({ ...DEFAULT_RULES, ...read.value } as Rules) : read;
+}
+
+/** Reads a JSON file against a schema; undefined where no file was named. */
+function readJson<T>(file: string | undefined, schema: z.ZodType<T>): Result<T | undefined> {
+  if (file === undefined) return done(undefined);
   let data: unknown;
   try {
     data = JSON.parse(readFileSync(file, 'utf8'));
   } catch (error) {
     return refused(refusal('input-not-readable', { name: file, reason: reasonOf(error) }));
   }
-  const parsed = rulePatchSchema.safeParse(data);
-  if (!parsed.success) {
-    const reason = parsed.error.issues.map((i) => `${i.path.join('.') || file}: ${i.message}`).join('; ');
-    return refused(refusal('request-invalid', { reason }));
-  }
-  return done({ ...DEFAULT_RULES, ...parsed.data } as Rules);
+  const parsed = schema.safeParse(data);
+  if (parsed.success) return done(parsed.data);
+  const reason = parsed.error.issues
+    .map((issue) => `${issue.path.join('.') || file}: ${issue.message}`)
+    .join('; ');
+  return refused(refusal('request-invalid', { reason }));
 }
 
 function reasonOf(error: unknown): string {

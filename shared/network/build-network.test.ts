@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { drawPlace, type PlaceDrawing } from '../../tests/places/draw-place.ts';
-import { buildNetwork, NETWORK_RULES } from './build-network.ts';
+import { buildNetwork, NETWORK_RULES, type NetworkRules } from './build-network.ts';
 
 const open = { highway: 'primary', lanes: '2', maxspeed: '60' };
 const bore = { ...open, tunnel: 'yes' };
@@ -357,6 +357,50 @@ describe('complexes', () => {
     };
     expect(build(far).complexes).toHaveLength(1);
     expect(build({ ...far, relations: [] }).complexes).toHaveLength(2);
+  });
+});
+
+describe('what people say about the grouping', () => {
+  const apart: PlaceDrawing = {
+    nodes: { 1: [0, 0], 2: [200, 0], 3: [230, 0], 4: [500, 0], 5: [530, 0], 6: [700, 0] },
+    ways: [
+      { id: 11, nodes: [1, 2], tags: { ...bore, name: 'Gull Hill' } },
+      { id: 13, nodes: [3, 4], tags: { ...bore, name: 'Gull Hill' } },
+      { id: 15, nodes: [5, 6], tags: { ...bore, name: 'Other' } },
+    ],
+  };
+  const groups = (overrides: NetworkRules['overrides'], drawing = apart) =>
+    buildNetwork(drawPlace(drawing), {
+      ...NETWORK_RULES,
+      ...(overrides ? { overrides } : {}),
+    }).value.complexes.map((complex) => complex.osmWays);
+
+  it('splits what a name joined, joins what nothing joined, and holds where a way was cut in two', () => {
+    expect(groups(undefined)).toEqual([[11, 13], [15]]);
+    expect(groups([{ kind: 'split', ways: [11, 13] }])).toEqual([[11], [13], [15]]);
+    expect(groups([{ kind: 'join', ways: [13, 15] }])).toEqual([[11, 13, 15]]);
+    // Joined by hand to one side: the other side stays away all the same.
+    expect(
+      groups([
+        { kind: 'split', ways: [11, 13] },
+        { kind: 'join', ways: [13, 15] },
+      ]),
+    ).toEqual([[11], [13, 15]]);
+    const cut = {
+      nodes: { ...apart.nodes, 7: [100, 0] as const },
+      ways: [
+        { id: 11, nodes: [1, 7], tags: { ...bore, name: 'Gull Hill' } },
+        { id: 99, nodes: [7, 2], tags: { ...bore, name: 'Gull Hill' } },
+        ...apart.ways.slice(1),
+      ],
+    };
+    expect(groups([{ kind: 'split', ways: [11, 13] }], cut)).toEqual([[11, 99], [13], [15]]);
+  });
+
+  it('reports a way that is gone', () => {
+    const overrides = [{ kind: 'join', ways: [11, 404] }] as const;
+    const { findings } = buildNetwork(drawPlace(apart), { ...NETWORK_RULES, overrides });
+    expect(findings.filter((f) => f.code === 'override-unmatched').map((f) => f.subject.id)).toEqual(['404']);
   });
 });
 

@@ -6,7 +6,13 @@ import { buildLinks, type LinkSet } from './build-links.ts';
 import { classifyWays } from './classify-ways.ts';
 import { longestOf } from './describe-stretches.ts';
 import { findJunctions } from './find-junctions.ts';
-import { type Group, type GroupingRules, groupLinks, joinByNodes } from './group-links.ts';
+import {
+  type Group,
+  type GroupingOverride,
+  type GroupingRules,
+  groupLinks,
+  joinByNodes,
+} from './group-links.ts';
 import { listFeatures } from './list-features.ts';
 import { listRoutes } from './list-routes.ts';
 import { measureRoutes } from './measure-routes.ts';
@@ -15,7 +21,11 @@ import { readRestrictions } from './read-restrictions.ts';
 import { makeRoadGraph, type RoadGraph } from './road-graph.ts';
 import { type AfterPortalRules, traceAfterPortal } from './trace-after-portal.ts';
 
-export type NetworkRules = GroupingRules & AfterPortalRules;
+export type NetworkRules = GroupingRules &
+  AfterPortalRules & {
+    /** What people said about which bores are one tunnel. */
+    readonly overrides?: readonly GroupingOverride[];
+  };
 
 /** DOMAIN.md §2; all are project defaults. */
 export const NETWORK_RULES: NetworkRules = { sameNameM: 100, twinM: 60, recoveryS: 5, approachM: 500 };
@@ -39,13 +49,14 @@ export function buildNetwork(extract: OsmExtract, rules: NetworkRules): Staged<T
     findings.push(...set.findings);
     links.push(...set.value.links);
     const features = listFeatures(extract, set.value.links);
-    for (const group of groupLinks(set.value.links, extract.relations, rules)) {
+    for (const group of groupLinks(set.value.links, extract.relations, rules, rules.overrides)) {
       const { complex, isCut } = describeComplex(graph, set.value, kind, group, edge, rules);
       const own = new Set(complex.linkIds);
       complexes.push({ ...complex, features: features.filter(({ linkId }) => own.has(linkId)) });
       findings.push(...listFindings(complex, isCut));
     }
   }
+  findings.push(...listUnmatched(links, rules.overrides ?? []));
   const byId = <T extends { id: string }>(a: T, b: T) => (a.id < b.id ? -1 : a.id > b.id ? 1 : 0);
   const unique = new Map(findings.map((item) => [item.id, item]));
   return {
@@ -114,6 +125,18 @@ function describeComplex(
     osmWays,
   };
   return { complex, isCut: routes.isCut };
+}
+
+/** Overrides that name a way which is no tunnel (any more). */
+function listUnmatched(links: readonly Link[], overrides: readonly GroupingOverride[]): readonly Finding[] {
+  const ways = new Set(links.flatMap((link) => link.stretches.map((stretch) => stretch.wayId)));
+  return overrides.flatMap(({ kind, ways: named }) =>
+    named
+      .filter((way) => !ways.has(way))
+      .map((way) =>
+        finding('override-unmatched', { kind: 'way', id: String(way) }, { override: kind }, undefined, kind),
+      ),
+  );
 }
 
 /** A node that several portals lead to counts once, with the longest way since the last fix. */

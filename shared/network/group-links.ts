@@ -13,6 +13,15 @@ export type GroupingRules = {
   readonly twinM: number;
 };
 
+/**
+ * A person's word on whether two bores are one tunnel. It names OSM ways, so that it holds on a newer extract too;
+ * bores that share a node cannot be split.
+ */
+export type GroupingOverride = {
+  readonly kind: 'join' | 'split';
+  readonly ways: readonly [number, number];
+};
+
 export type Group = { readonly links: readonly Link[]; readonly grouping: readonly Grouping[] };
 
 /** Twins run side by side over at least this share of the shorter one. */
@@ -29,16 +38,24 @@ export function groupLinks(
   links: readonly Link[],
   relations: readonly OsmRelation[],
   rules: GroupingRules,
+  overrides: readonly GroupingOverride[] = [],
 ): readonly Group[] {
   const bodies = joinByNodes(links).map(describeBody);
-  const sets = makeSets(bodies.length);
+  const bodyOfWay = indexWays(bodies);
+  const pairs = (kind: GroupingOverride['kind']) =>
+    overrides
+      .filter((override) => override.kind === kind)
+      .map(({ ways }) => ways.map((way) => bodyOfWay.get(way)))
+      .filter((pair): pair is [number, number] => pair.every((body) => body !== undefined));
+  const sets = makeSets(bodies.length, pairs('split'));
   const reasons: { a: number; grouping: Grouping }[] = [];
   const join = (a: number, b: number, reason: Grouping['reason'], detail: string) => {
     if (!sets.union(a, b)) return;
     const linkIds = [...idsOf(bodies[a] as Body), ...idsOf(bodies[b] as Body)].sort();
     reasons.push({ a, grouping: { reason, detail, linkIds } });
   };
-  joinByRelation(bodies, relations, join);
+  for (const [a, b] of pairs('join')) join(a, b, 'by-hand', 'joined by a person');
+  joinByRelation(bodyOfWay, relations, join);
   const near = listNear(bodies, Math.max(rules.sameNameM, rules.twinM));
   for (const [a, b] of near) joinByName(bodies, a, b, rules.sameNameM, join);
   for (const [a, b] of near) joinTwins(bodies, a, b, rules.twinM, join);
@@ -93,11 +110,19 @@ function describeBody(links: readonly Link[]): Body {
   return { links, ...(name === undefined ? {} : { name }), ...(ref === undefined ? {} : { ref }) };
 }
 
-function joinByRelation(bodies: readonly Body[], relations: readonly OsmRelation[], join: Join): void {
+function indexWays(bodies: readonly Body[]): ReadonlyMap<number, number> {
   const bodyOfWay = new Map<number, number>();
   bodies.forEach((body, i) => {
     for (const link of body.links) for (const stretch of link.stretches) bodyOfWay.set(stretch.wayId, i);
   });
+  return bodyOfWay;
+}
+
+function joinByRelation(
+  bodyOfWay: ReadonlyMap<number, number>,
+  relations: readonly OsmRelation[],
+  join: Join,
+): void {
   for (const relation of relations) {
     if (relation.tags.type !== 'tunnel') continue;
     const members = relation.members
@@ -226,7 +251,8 @@ function samples(ruler: Ruler) {
   });
 }
 
-function makeSets(size: number) {
+/** Sets that are joined step by step; two that hold the two sides of a pair in `apart` never are. */
+function makeSets(size: number, apart: readonly (readonly [number, number])[] = []) {
   const parent = Array.from({ length: size }, (_, i) => i);
   const find = (i: number): number => {
     let root = i;
@@ -240,6 +266,11 @@ function makeSets(size: number) {
     union(a: number, b: number): boolean {
       const [x, y] = [find(a), find(b)];
       if (x === y) return false;
+      const isApart = apart.some(([p, q]) => {
+        const [rootP, rootQ] = [find(p), find(q)];
+        return (rootP === x && rootQ === y) || (rootP === y && rootQ === x);
+      });
+      if (isApart) return false;
       parent[Math.max(x, y)] = Math.min(x, y);
       return true;
     },

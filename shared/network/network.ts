@@ -155,7 +155,7 @@ export type BoreFeature = {
 
 /** Why links stand together as one complex. */
 export type Grouping = {
-  readonly reason: 'shared-nodes' | 'same-name' | 'same-ref' | 'tunnel-relation' | 'twin-bore';
+  readonly reason: 'shared-nodes' | 'by-hand' | 'same-name' | 'same-ref' | 'tunnel-relation' | 'twin-bore';
   /** The name, ref, relation id or distance that the reason rests on. */
   readonly detail: string;
   readonly linkIds: readonly LinkId[];

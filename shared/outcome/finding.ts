@@ -21,6 +21,7 @@ export const FINDINGS = {
   // the shape of the network
   'portal-dead-end': 'warning',
   'portal-extract-edge': 'warning',
+  'override-unmatched': 'warning',
   'routes-cut': 'warning',
   'complex-grouped': 'info',
   // designs

@@ -75,6 +75,7 @@ const FINDING_TITLES: Record<FindingCode, string> = {
   'restriction-unreadable': 'Turn restriction not understood',
   'portal-dead-end': 'Tunnel ends without a road in the open air',
   'portal-extract-edge': 'Tunnel cut at the edge of the extract',
+  'override-unmatched': 'Grouping by hand names a way that is no tunnel any more',
   'routes-cut': 'More routes than are listed',
   'complex-grouped': 'Bores grouped into one tunnel',
   'complex-not-designed': 'Listed, not designed',

@@ -22,6 +22,14 @@ const ruleShape = Object.fromEntries(
   ]),
 ) as { [K in RuleName]: z.ZodOptional<z.ZodNumber> };
 
+const wayId = z.number().int().positive();
+
+/** What people said about which bores are one tunnel, by OSM way ids (group-links.ts). */
+export const groupingOverridesSchema = z
+  .array(z.strictObject({ kind: z.enum(['join', 'split']), ways: z.tuple([wayId, wayId]) }))
+  .max(10_000)
+  .meta({ id: 'GroupingOverrides' });
+
 /** Survey rules as a person changes them: any of them may be left out. */
 export const rulePatchSchema = z
   .strictObject({ ...ruleShape, side: z.enum(['left', 'right']).optional() })

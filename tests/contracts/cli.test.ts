@@ -31,6 +31,8 @@ beforeAll(() => {
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
+type Complexes = { features: { properties: { name?: string; osmWays: number[] } }[] };
+
 const readAll = (from: string) =>
   Object.fromEntries(readdirSync(from).map((name) => [name, readFileSync(join(from, name), 'utf8')]));
 
@@ -95,6 +97,22 @@ describe('boremark survey', () => {
     const refused = boremark(['survey', demo, '-o', wide, '--rules', rules]);
     expect(refused.status).toBe(1);
     expect(refused.stderr).toMatch(/spacingM/);
+  });
+
+  it('groups bores as people say', () => {
+    const grouping = join(folder, 'grouping.json');
+    const count = (from: string) =>
+      JSON.parse(readFileSync(join(from, 'summary.json'), 'utf8')).complexes as number;
+    const harbour = (
+      JSON.parse(readFileSync(join(out, 'complexes.geojson'), 'utf8')) as Complexes
+    ).features.find(({ properties }) => properties.name === 'Aldermouth Harbour Tunnel');
+    const [west, east] = [harbour?.properties.osmWays[0], harbour?.properties.osmWays.at(-1)];
+    writeFileSync(grouping, JSON.stringify([{ kind: 'split', ways: [west, east] }]));
+    const apart = join(folder, 'apart');
+    expect(boremark(['survey', demo, '-o', apart, '--grouping', grouping]).status).toBe(0);
+    expect(count(apart)).toBe(count(out) + 1);
+    writeFileSync(grouping, '[{"kind": "join", "ways": [1]}]');
+    expect(boremark(['survey', demo, '-o', apart, '--grouping', grouping]).stderr).toMatch(/ways/);
   });
 
   // GDAL is a reader that is not ours. CI installs it; elsewhere its absence is said, not hidden.

@@ -58,15 +58,16 @@ export function createImportJobs(onBug: (error: unknown) => void): ImportJobs {
     };
     let result: Result<unknown>;
     try {
-      const found = entry.abort.signal.aborted
-        ? refused(refusal('job-cancelled'))
-        : await work(report, entry.abort.signal);
+      // The work of one that was cancelled is begun all the same: it sees the signal and clears up what waits for it.
+      const found = await work(report, entry.abort.signal);
       if (found.ok && !entry.abort.signal.aborted) await keep(found.value);
       result = found;
     } catch (error) {
       onBug(error);
       result = refused(refusal('import-failed', { name: entry.job.name }));
     }
+    // A cancelled job has been forgotten, and its listeners know.
+    if (entry.abort.signal.aborted) return;
     if (result.ok) {
       entries.delete(entry.job.id);
       change(entry, { status: 'ready' });

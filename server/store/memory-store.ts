@@ -17,6 +17,11 @@ export function createMemoryStore(): Store {
     async saveSurvey(record) {
       surveys.set(record.id, record);
     },
+    async swapSurvey(baseRevision, record) {
+      if (surveys.get(record.id)?.revision !== baseRevision) return false;
+      surveys.set(record.id, record);
+      return true;
+    },
     async removeSurvey(id) {
       schemes.delete(id);
       return surveys.delete(id);
@@ -30,6 +35,7 @@ export function createMemoryStore(): Store {
       );
     },
     async saveScheme(surveyId, baseRevision, scheme) {
+      if (!surveys.has(surveyId)) return false;
       const ofSurvey = schemes.get(surveyId) ?? new Map<string, Scheme>();
       if ((ofSurvey.get(scheme.complexId)?.revision ?? 0) !== baseRevision) return false;
       ofSurvey.set(scheme.complexId, scheme);

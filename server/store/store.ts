@@ -28,15 +28,18 @@ export type SurveyRecord = {
   readonly contextGzip: Uint8Array;
 };
 
-/** Where surveys and schemes are kept. Every store passes tests/contracts/store.ts. */
+/** Where surveys and schemes are kept. Every store passes tests/contracts/store.test.ts. */
 export type Store = {
   listSurveys(): Promise<readonly SurveyRecord[]>;
   findSurvey(id: string): Promise<SurveyRecord | undefined>;
+  /** Keeps a survey, in place of an earlier one of the same id. */
   saveSurvey(record: SurveyRecord): Promise<void>;
+  /** Compare and swap: false, and nothing changed, where it is gone or its kept revision is not `baseRevision`. */
+  swapSurvey(baseRevision: number, record: SurveyRecord): Promise<boolean>;
   /** Removes the survey and its schemes; false where there was none. */
   removeSurvey(id: string): Promise<boolean>;
   findScheme(surveyId: string, complexId: ComplexId): Promise<Scheme | undefined>;
   listSchemes(surveyId: string): Promise<readonly Scheme[]>;
-  /** Compare and swap: false, and nothing changed, where the kept revision is not `baseRevision`. */
+  /** Compare and swap: false, and nothing changed, where the survey is gone or the kept revision is not `baseRevision`. */
   saveScheme(surveyId: string, baseRevision: number, scheme: Scheme): Promise<boolean>;
 };

@@ -8,9 +8,9 @@ import type { Store, SurveyRecord } from '../store/store.ts';
 
 export type Edit = { readonly baseRevision: number; readonly commands: readonly Command[] };
 
-/** Edits that the sender had not seen: what a `revision-stale` answer carries beside the refusal. */
+/** How an edit ended; `missed` holds edits that the sender had not seen. */
 export type Edited =
-  | { readonly kind: 'saved'; readonly scheme: Scheme }
+  | { readonly kind: 'saved'; readonly scheme: Scheme; readonly isRetry: boolean }
   | { readonly kind: 'stale'; readonly scheme: Scheme; readonly missed: readonly Command[] };
 
 /**
@@ -27,7 +27,7 @@ export async function editScheme(
   const before = (await store.findScheme(survey.id, complexId)) ?? makeScheme(complexId);
   const known = new Set(before.log.map((command) => command.commandId));
   if (edit.commands.every((command) => known.has(command.commandId)))
-    return done({ kind: 'saved', scheme: before });
+    return done({ kind: 'saved', scheme: before, isRetry: true });
   const stale = (scheme: Scheme) =>
     done({ kind: 'stale' as const, scheme, missed: scheme.log.slice(edit.baseRevision) });
   if (before.revision !== edit.baseRevision) return stale(before);
@@ -38,7 +38,9 @@ export async function editScheme(
     if (!applied.ok) return applied;
     scheme = applied.value;
   }
-  if (await store.saveScheme(survey.id, before.revision, scheme)) return done({ kind: 'saved', scheme });
+  if (await store.saveScheme(survey.id, before.revision, scheme)) {
+    return done({ kind: 'saved', scheme, isRetry: false });
+  }
   const now = await store.findScheme(survey.id, complexId);
-  return now === undefined ? refused(refusal('complex-unknown', { id: complexId })) : stale(now);
+  return now === undefined ? refused(refusal('survey-unknown', { id: survey.id })) : stale(now);
 }

@@ -48,6 +48,20 @@ export function createSurveys(deps: SurveysDeps) {
     return record === undefined ? refused(refusal('survey-unknown', { id })) : done(record);
   };
 
+  /** Changes a kept survey, anew where somebody else was quicker; refused where it is gone. */
+  const update = async (
+    id: string,
+    change: (record: SurveyRecord) => SurveyRecord,
+  ): Promise<Result<SurveyRecord>> => {
+    for (;;) {
+      const record = await get(id);
+      if (!record.ok) return record;
+      const { revision } = record.value;
+      const changed = { ...change(record.value), revision: revision + 1 };
+      if (await store.swapSurvey(revision, changed)) return done(changed);
+    }
+  };
+
   const getComplex = async (
     id: string,
     complexId: string,
@@ -134,17 +148,12 @@ export function createSurveys(deps: SurveysDeps) {
 
     /** Changes the name or the rules that hold for every tunnel of the survey. */
     async change(id: string, patch: { name?: string | undefined; rules?: RulePatch | undefined }) {
-      const record = await get(id);
-      if (!record.ok) return record;
-      const rules = { ...record.value.rules, ...patch.rules } as Rules;
-      const changed: SurveyRecord = {
-        ...record.value,
-        name: patch.name ?? record.value.name,
-        rules,
-        revision: record.value.revision + 1,
-      };
-      await store.saveSurvey(changed);
-      return done(await toView(changed, derived));
+      const changed = await update(id, (record) => ({
+        ...record,
+        name: patch.name ?? record.name,
+        rules: { ...record.rules, ...patch.rules } as Rules,
+      }));
+      return changed.ok ? done(await toView(changed.value, derived)) : changed;
     },
 
     async layerGzip(id: string, layer: LayerName): Promise<Result<{ bytes: Uint8Array; revision: number }>> {
@@ -181,11 +190,9 @@ export function createSurveys(deps: SurveysDeps) {
       if (!found.ok) return found;
       const { survey, network } = found.value;
       const edited = await editScheme(store, survey, network, edit);
-      if (edited.ok && edited.value.kind === 'saved') {
-        const now = (await store.findSurvey(id)) ?? survey;
-        await store.saveSurvey({ ...now, revision: now.revision + 1 });
-      }
-      return edited;
+      if (!edited.ok || edited.value.kind !== 'saved' || edited.value.isRetry) return edited;
+      const updated = await update(id, (record) => record);
+      return updated.ok ? edited : updated;
     },
 
     listen: jobs.listen,

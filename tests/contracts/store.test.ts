@@ -42,6 +42,22 @@ describe.each(STORES)('%s store', (_, create) => {
     expect((await store.listSurveys()).map((s) => s.name)).toEqual(['renamed']);
   });
 
+  it('swaps a survey only on top of the revision it was made from, and never one that is gone', async () => {
+    const store = create();
+    const first = survey('a', '2026-01-01T00:00:00.000Z');
+    expect(await store.swapSurvey(0, { ...first, revision: 1 })).toBe(false);
+    await store.saveSurvey(first);
+    expect(await store.swapSurvey(0, { ...first, revision: 1, name: 'one' })).toBe(true);
+    expect(await store.swapSurvey(0, { ...first, revision: 1, name: 'late' })).toBe(false);
+    expect(await store.listSurveys()).toEqual([{ ...first, revision: 1, name: 'one' }]);
+  });
+
+  it('keeps no scheme of a survey that is gone', async () => {
+    const store = create();
+    expect(await store.saveScheme('a', 0, { ...makeScheme('t1' as ComplexId), revision: 1 })).toBe(false);
+    expect(await store.listSchemes('a')).toEqual([]);
+  });
+
   it('swaps a scheme only on top of the revision it was made from', async () => {
     const store = create();
     await store.saveSurvey(survey('a', '2026-01-01T00:00:00.000Z'));

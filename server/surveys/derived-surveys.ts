@@ -69,16 +69,18 @@ export function createDerivedSurveys(store: Store): DerivedSurveys {
     async layerGzip(survey, layer) {
       if (layer === 'context') return survey.contextGzip;
       const memory = keptOf(survey);
-      if (memory.revision !== survey.revision) {
+      if (memory.revision < survey.revision) {
         memory.revision = survey.revision;
         memory.layers.clear();
       }
-      const ready = memory.layers.get(layer);
+      const isCurrent = () => memory.revision === survey.revision;
+      const ready = isCurrent() ? memory.layers.get(layer) : undefined;
       if (ready !== undefined) return ready;
       const { designed, findings } = await whole(survey);
       const text = JSON.stringify(toSurveyLayer(layer, designed, findings, membersOf(survey)));
       const bytes = gzipSync(text, { level: 4 });
-      memory.layers.set(layer, bytes);
+      // A newer revision may have come while this one was laid out.
+      if (isCurrent()) memory.layers.set(layer, bytes);
       return bytes;
     },
     findings: async (survey) => (await whole(survey)).findings,

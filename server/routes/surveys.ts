@@ -214,7 +214,7 @@ function addLayers(app: OpenAPIHono, surveys: Surveys): void {
       const { id, layer } = c.req.valid('param');
       const found = await surveys.layerGzip(id, layer);
       if (!found.ok) return toProblem(c, found.refusal) as never;
-      const tag = `"${id}-${found.value.revision}-${layer}"`;
+      const tag = `"${id}-${found.value.version}-${layer}"`;
       c.header('etag', tag);
       c.header('cache-control', 'no-cache');
       c.header('vary', 'accept-encoding');

@@ -156,10 +156,14 @@ export function createSurveys(deps: SurveysDeps) {
       return changed.ok ? done(await toView(changed.value, derived)) : changed;
     },
 
-    async layerGzip(id: string, layer: LayerName): Promise<Result<{ bytes: Uint8Array; revision: number }>> {
+    /** One layer's GeoJSON, gzip; `version` is another one whenever the bytes may be. */
+    async layerGzip(id: string, layer: LayerName): Promise<Result<{ bytes: Uint8Array; version: string }>> {
       const record = await get(id);
       if (!record.ok) return record;
-      return done({ bytes: await derived.layerGzip(record.value, layer), revision: record.value.revision });
+      const { createdAt, revision } = record.value;
+      // The demo has one id in every run of the server: the time tells the runs apart.
+      const version = `${Date.parse(createdAt)}-${revision}`;
+      return done({ bytes: await derived.layerGzip(record.value, layer), version });
     },
 
     async files(id: string): Promise<Result<{ name: string; files: ReadonlyMap<string, string> }>> {

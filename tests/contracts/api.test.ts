@@ -4,7 +4,7 @@ import { check } from '@placemarkio/check-geojson';
 import { unzipSync } from 'fflate';
 import { pino } from 'pino';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { createApp } from '../../server/app.ts';
+import { type AppDeps, createApp } from '../../server/app.ts';
 import type { OverpassClient } from '../../server/extracts/overpass-client.ts';
 import { createMemoryStore } from '../../server/store/memory-store.ts';
 import { refusal } from '../../shared/outcome/refusal.ts';
@@ -16,14 +16,15 @@ const demo = join(import.meta.dirname, '../../data/demo/aldermouth.osm');
 /** A map server that is always busy: the area route is tested without a network. */
 const overpass: OverpassClient = { ask: async () => refused(refusal('overpass-busy')) };
 
-function create(uploadLimitBytes = 50e6) {
+function create(other: Partial<AppDeps> = {}) {
   return createApp({
     store: createMemoryStore(),
     overpass,
     log: pino({ level: 'silent' }),
-    uploadLimitBytes,
+    uploadLimitBytes: 50e6,
     version: '0.0.0',
     now: () => new Date('2026-01-01T00:00:00Z'),
+    ...other,
   });
 }
 
@@ -117,6 +118,26 @@ describe('a survey from a file', () => {
       headers: { 'if-none-match': first.headers.get('etag') ?? '' },
     });
     expect(again.status).toBe(304);
+  });
+});
+
+describe('the demo after a restart', () => {
+  it('is not taken for what a browser kept of the run before', async () => {
+    const layerOf = async (day: string, spacingM: number, tag = '') => {
+      const fresh = create({ now: () => new Date(day) });
+      fresh.surveys.startUpload({ path: demo, name: 'demo', keepFile: true }, 'Demo', { id: 'demo' });
+      await follow('demo', fresh.app);
+      await fresh.app.request('/api/surveys/demo', {
+        method: 'PATCH',
+        body: JSON.stringify({ rules: { spacingM } }),
+        headers: { 'content-type': 'application/json' },
+      });
+      return fresh.app.request('/api/surveys/demo/layers/beacons', { headers: { 'if-none-match': tag } });
+    };
+    // One change in each run: the same revision of the same id, and yet another design.
+    const before = await layerOf('2026-01-01T00:00:00Z', 20);
+    const after = await layerOf('2026-01-02T00:00:00Z', 100, before.headers.get('etag') ?? '');
+    expect(after.status).toBe(200);
   });
 });
 
@@ -241,7 +262,7 @@ describe('refusals', () => {
   });
 
   it('refuses an upload above the limit', async () => {
-    const response = await upload('big.osm', new Uint8Array(2e6), create(1e6).app);
+    const response = await upload('big.osm', new Uint8Array(2e6), create({ uploadLimitBytes: 1e6 }).app);
     expect(response.status).toBe(413);
   });
 

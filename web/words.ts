@@ -168,6 +168,7 @@ export const words = {
     back: '1 m back',
     forward: '1 m on',
     release: 'Back to automatic',
+    releaseShort: 'Automatic',
     releaseNote: 'The rules decide again where this beacon stands.',
     selected: (chainage: string) => `Beacon at ${chainage}`,
     neighbours: (beforeM: string | undefined, afterM: string | undefined) =>

@@ -32,13 +32,17 @@ export default function MapPane({ theme }: { readonly theme: Theme }) {
   const basemap = useBasemap();
   // Where the address says the map should look at the start; later moves come from the map itself.
   const [initialPosition] = useState(address.map);
+  const [isNoticeShut, setNoticeShut] = useState(false);
   const isDemo = list.status === 'ready' && list.value.some((one) => one.id === survey?.id && one.demo);
 
   return (
-    <>
-      {basemap.failed && (
+    <div className="map-room">
+      {basemap.failed && !isNoticeShut && (
         <p className="map-notice" role="status">
-          {words.map.basemapFailed}
+          {words.map.basemapFailed}{' '}
+          <button type="button" onClick={() => setNoticeShut(true)}>
+            {words.dismiss}
+          </button>
         </p>
       )}
       <MapView
@@ -74,7 +78,7 @@ export default function MapPane({ theme }: { readonly theme: Theme }) {
         onSlide={(beaconId, to) => session?.commit({ kind: 'slideBeacon', beaconId, to })}
         onBasemapFailed={basemap.fail}
       />
-    </>
+    </div>
   );
 }
 

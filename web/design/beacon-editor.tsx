@@ -4,12 +4,14 @@ import { type DesignSession, findPlace } from '../session/design-session.ts';
 import type { OpenDesign } from '../session/design-state.ts';
 import { findNeighbours } from '../session/find-neighbours.ts';
 import { formatChainage, formatNumber, parseChainage } from '../ui/format.ts';
+import { NARROW, useMedia } from '../ui/use-media.ts';
 import { words } from '../words.ts';
 
 type BeaconEditorProps = { readonly session: DesignSession; readonly open: OpenDesign };
 
 /** Where the chosen beacon stands, and ways to move it or to give it back to the rules. */
 export function BeaconEditor({ session, open }: BeaconEditorProps) {
+  const isNarrow = useMedia(NARROW);
   const beacon = open.shown?.design.beacons.find((one) => one.id === open.beaconId);
   if (beacon === undefined) {
     return <p className="beacon-editor muted">{words.beacons.hint}</p>;
@@ -43,10 +45,11 @@ export function BeaconEditor({ session, open }: BeaconEditorProps) {
         <button
           type="button"
           title={words.beacons.releaseNote}
+          aria-label={words.beacons.release}
           disabled={!isPinned(open, beacon)}
           onClick={() => session.commit({ kind: 'releaseBeacon', beaconId: beacon.id })}
         >
-          {words.beacons.release}
+          {isNarrow ? words.beacons.releaseShort : words.beacons.release}
         </button>
       </div>
       <p className="muted keys">{words.beacons.keys}</p>
@@ -90,7 +93,7 @@ function ChainageField({ valueM, lengthM, onCommit }: ChainageFieldProps) {
           if (event.key === 'Escape') setText(undefined);
         }}
       />
-      <span className={isBad ? 'bad' : 'muted'} role={isBad ? 'alert' : undefined}>
+      <span className={isBad ? 'bad' : 'muted of-length'} role={isBad ? 'alert' : undefined}>
         {isBad ? words.beacons.outOfRange(length) : words.beacons.chainageOf(length)}
       </span>
     </label>

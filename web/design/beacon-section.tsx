@@ -1,4 +1,5 @@
 import { type KeyboardEvent, useMemo } from 'react';
+import type { BeaconRole } from '../../shared/placement/beacon.ts';
 import type { DesignSession } from '../session/design-session.ts';
 import type { OpenDesign } from '../session/design-state.ts';
 import { formatChainage, formatNumber } from '../ui/format.ts';
@@ -122,11 +123,11 @@ function BeaconCells({ row, linkCount }: BeaconCellsProps) {
 }
 
 function countRoles({ shown }: OpenDesign): string {
-  const counts = new Map<keyof typeof words.tunnel.roles, number>();
+  const counts = new Map<BeaconRole, number>();
   for (const beacon of shown?.design.beacons ?? [])
     counts.set(beacon.role, (counts.get(beacon.role) ?? 0) + 1);
   return [...counts]
     .sort((a, b) => b[1] - a[1])
-    .map(([role, count]) => `${formatNumber(count)} ${words.tunnel.roles[role]}`)
-    .join(', ');
+    .map(([role, count]) => `${formatNumber(count)} ${words.beacons.roles[role]}`)
+    .join(' · ');
 }

@@ -101,38 +101,41 @@ function useDraft(value: number, limits: Limits) {
 
   const parse = (typed: string | undefined): number | undefined => {
     const parsed = typed === undefined || typed.trim() === '' ? Number.NaN : Number(typed);
-    return parsed >= limits.min && parsed <= limits.max ? parsed : undefined;
+    return parsed >= latest.current.limits.min && parsed <= latest.current.limits.max ? parsed : undefined;
   };
-  const commit = useRef(() => {});
-  commit.current = () => {
+  const show = (typed: string | undefined) => {
+    latest.current.text = typed;
+    setText(typed);
+  };
+  /** Makes the draft an edit; one that is out of range is dropped. */
+  const commit = () => {
     clearTimeout(timer.current);
-    timer.current = undefined;
-    const { text: typed, value: before } = latest.current;
+    const { text: typed, value: before, limits: to } = latest.current;
     if (typed === undefined) return;
     const parsed = parse(typed);
-    latest.current.text = undefined;
-    setText(undefined);
-    if (parsed === undefined || parsed === before) limits.onPreview?.(undefined);
-    else limits.onCommit(parsed);
+    show(undefined);
+    if (parsed === undefined || parsed === before) to.onPreview?.(undefined);
+    else to.onCommit(parsed);
   };
   // The browser's own change event: released, left, Enter, or a step by key.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: set up once; everything is read from `latest`
   useEffect(() => {
     const settle = () => {
-      if (parse(latest.current.text) === undefined) return;
       clearTimeout(timer.current);
-      timer.current = setTimeout(() => commit.current(), SETTLE_MS);
+      if (parse(latest.current.text) !== undefined) timer.current = setTimeout(commit, SETTLE_MS);
     };
-    const release = () => commit.current();
-    const inputs = [number.current, slider.current];
-    for (const input of inputs) input?.addEventListener('change', settle);
-    slider.current?.addEventListener('pointerup', release);
-    const bar = slider.current;
+    const [field, bar] = [number.current, slider.current];
+    field?.addEventListener('change', settle);
+    bar?.addEventListener('change', settle);
+    bar?.addEventListener('pointerup', commit);
     return () => {
-      clearTimeout(timer.current);
-      for (const input of inputs) input?.removeEventListener('change', settle);
-      bar?.removeEventListener('pointerup', release);
+      field?.removeEventListener('change', settle);
+      bar?.removeEventListener('change', settle);
+      bar?.removeEventListener('pointerup', commit);
+      // Another tunnel was chosen before the draft settled: it is an edit all the same.
+      commit();
     };
-  });
+  }, []);
   return {
     text,
     number,
@@ -140,19 +143,19 @@ function useDraft(value: number, limits: Limits) {
     isBad: text !== undefined && parse(text) === undefined,
     input(event: { currentTarget: HTMLInputElement }) {
       const typed = event.currentTarget.value;
-      setText(typed);
-      latest.current.text = typed;
+      show(typed);
       clearTimeout(timer.current);
       limits.onPreview?.(parse(typed));
     },
-    blur: () => commit.current(),
+    blur: commit,
     key(event: KeyboardEvent) {
-      if (event.key === 'Enter') commit.current();
+      // Undo takes back what was just set, so it must be an edit first.
+      const isUndo = (event.ctrlKey || event.metaKey) && event.key.toLowerCase() === 'z';
+      if (event.key === 'Enter' || isUndo) commit();
       if (event.key !== 'Escape' || text === undefined) return;
       event.stopPropagation();
       clearTimeout(timer.current);
-      setText(undefined);
-      latest.current.text = undefined;
+      show(undefined);
       limits.onPreview?.(undefined);
     },
   };

@@ -8,6 +8,9 @@ type SaveBarProps = { readonly session: DesignSession; readonly open: OpenDesign
 /** Undo, redo, and whether everything is saved. */
 export function SaveBar({ session, open }: SaveBarProps) {
   const { undo, redo } = session.findSteps();
+  // Edits that a conflict holds back are not saved either.
+  const asked = open.notice?.kind === 'conflict' ? open.notice.mine.length : 0;
+  const saving = asked > 0 ? 'unsaved' : open.saving;
   return (
     <div className="save-bar">
       <button
@@ -26,8 +29,8 @@ export function SaveBar({ session, open }: SaveBarProps) {
       >
         {words.saving.redo}
       </button>
-      <span role="status" className={open.saving === 'unsaved' ? 'bad' : 'muted'}>
-        {open.saving === 'unsaved' ? words.saving.unsaved(open.pending.length) : words.saving[open.saving]}
+      <span role="status" className={saving === 'unsaved' ? 'bad' : 'muted'}>
+        {saving === 'unsaved' ? words.saving.unsaved(open.pending.length + asked) : words.saving[saving]}
       </span>
       {open.saving === 'unsaved' && (
         <button type="button" onClick={() => void session.retry()}>

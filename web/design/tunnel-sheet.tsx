@@ -52,7 +52,7 @@ export function TunnelSheet() {
           {survey?.status === 'ready' && row === undefined ? words.tunnel.gone : words.loading}
         </p>
       ) : (
-        <SheetBody row={row} session={design.session} open={open} objectUrl={objectUrl} />
+        <SheetBody key={row.id} row={row} session={design.session} open={open} objectUrl={objectUrl} />
       )}
     </>
   );

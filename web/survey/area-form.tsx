@@ -45,7 +45,7 @@ export function AreaForm({ onStarted }: { readonly onStarted: () => void }) {
       </div>
       <div className="limits">
         {LIMITS.map((limit) => (
-          <label key={limit} className={`limit-${limit}`}>
+          <label key={limit} className={`stacked limit-${limit}`}>
             {words.import[limit]} {words.import.degrees}
             <input
               type="text"

@@ -21,7 +21,9 @@ export function fromTexts(texts: AreaTexts): BBox | undefined {
 /** Writes the limits of a drawn area into the fields. */
 export function toTexts(area: BBox | undefined): AreaTexts {
   if (area === undefined) return NO_AREA;
-  const [west, south, east, north] = area.map(String) as [string, string, string, string];
+  // Five decimals are about a metre.
+  const texts = area.map((degrees) => String(Math.round(degrees * 1e5) / 1e5));
+  const [west, south, east, north] = texts as [string, string, string, string];
   return { west, south, east, north };
 }
 

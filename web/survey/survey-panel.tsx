@@ -32,7 +32,7 @@ export function SurveyPanel() {
   const isUnknown = address.survey !== undefined && !list.value.some((one) => one.id === address.survey);
   return (
     <div className="empty">
-      <h2>{words.start.title}</h2>
+      <h2>{isUnknown ? words.start.unknownTitle : words.start.title}</h2>
       <p>{isUnknown ? words.start.unknown : words.start.text}</p>
       <button type="button" className="primary" onClick={() => view.patch({ isImportOpen: true })}>
         {words.start.import}

@@ -87,7 +87,7 @@ export function TunnelTable({ survey }: { readonly survey: OpenSurvey }) {
         aria-sort={!isMain || order === undefined ? 'none' : order.desc ? 'descending' : 'ascending'}
         className={isFigure ? 'number' : ''}
       >
-        <button type="button" title={long} onClick={table.getColumn(id)?.getToggleSortingHandler()}>
+        <button type="button" title={long} onClick={() => setSorting(turnOrder(sorting, id, isFigure))}>
           {short}
           <span aria-hidden="true">{isMain && order ? (order.desc ? ' ▾' : ' ▴') : ''}</span>
         </button>
@@ -136,6 +136,12 @@ export function TunnelTable({ survey }: { readonly survey: OpenSurvey }) {
       </footer>
     </>
   );
+}
+
+/** The column that leads the order is turned round; another one starts with its largest figure or with A. */
+function turnOrder(sorting: SortingState, id: ColumnId, isFigure: boolean): SortingState {
+  const [main] = sorting;
+  return [{ id, desc: main?.id === id ? !main.desc : isFigure }];
 }
 
 /** On a narrow screen a row is one cell of two lines; sorting stands above the table. */

@@ -1,0 +1,271 @@
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import { DEFAULT_RULES } from '../../shared/placement/rules.ts';
+import { applyCommand } from '../../shared/scheme/apply-command.ts';
+import type { Command, Scheme } from '../../shared/scheme/scheme.ts';
+import { buildShownDesign } from '../worker/shown-design.ts';
+import type { Answer } from './api.ts';
+import { createDesignSession } from './design-session.ts';
+import { createOwnCommands } from './own-commands.ts';
+import { context, empty, linkId, network, radius, spacing } from './tunnel.fixture.ts';
+
+/** A server of one tunnel: the rules of the real one, in a few lines, with faults on demand. */
+function makeServer() {
+  const server = {
+    scheme: empty,
+    isDown: false,
+    /** Saves, but the answer is lost. */
+    losesAnswer: false,
+    requests: 0,
+    edit(...commands: Command[]) {
+      for (const command of commands) {
+        const applied = applyCommand(server.scheme, command, context);
+        if (!applied.ok) throw new Error(applied.refusal.code);
+        server.scheme = applied.value;
+      }
+    },
+    tunnel: async () => ({
+      ok: true as const,
+      value: { network, rules: DEFAULT_RULES, scheme: server.scheme },
+    }),
+    sendCommands: async (_: string, __: string, base: number, commands: readonly Command[]) => {
+      server.requests += 1;
+      if (server.isDown) return problem(0, 'unreachable');
+      const known = new Set(server.scheme.log.map((command) => command.commandId));
+      const isRetry = commands.every((command) => known.has(command.commandId));
+      if (!isRetry && base !== server.scheme.revision) {
+        return problem(409, 'revision-stale', {
+          scheme: server.scheme,
+          missed: server.scheme.log.slice(base),
+        });
+      }
+      let next: Scheme = server.scheme;
+      for (const command of commands) {
+        if (command.kind === 'setRule' && command.value === FORBIDDEN) return problem(400, 'rule-invalid');
+        const applied = applyCommand(next, command, context);
+        if (!applied.ok) return problem(400, applied.refusal.code);
+        next = applied.value;
+      }
+      server.scheme = next;
+      if (server.losesAnswer) return problem(0, 'unreachable');
+      return { ok: true as const, value: { scheme: next } };
+    },
+  };
+  return server;
+}
+
+/** A value that only the server refuses. */
+const FORBIDDEN = 123;
+
+function problem(status: number, code: string, more: object = {}): Answer<{ scheme: Scheme }> {
+  return { ok: false, problem: { status, code, detail: `It is ${code}.`, context: { ...more } } };
+}
+
+async function open(server = makeServer()) {
+  let count = 0;
+  const session = createDesignSession({
+    api: server,
+    openDesigner: (tunnel, rules) => ({
+      design: async (scheme) => buildShownDesign(tunnel, rules, scheme),
+      close: () => {},
+    }),
+    makeId: () => {
+      count += 1;
+      return `own-command-${count}`;
+    },
+    own: createOwnCommands(() => {
+      throw new Error('no storage');
+    }),
+    surveyId: 'survey',
+    complexId: network.complex.id,
+    onSaved: () => {},
+  });
+  await settle();
+  const read = () => {
+    const state = session.get();
+    if (state.status !== 'ready') throw new Error(`the session is ${state.status}`);
+    return state.open;
+  };
+  const beaconCount = () => read().shown?.design.beacons.length;
+  const setSpacing = async (value: number) => {
+    session.commit({ kind: 'setRule', rule: 'spacingM', value });
+    await settle();
+  };
+  return { server, session, read, beaconCount, setSpacing };
+}
+
+const settle = () => vi.advanceTimersByTimeAsync(1);
+
+beforeEach(() => {
+  vi.useFakeTimers();
+});
+afterEach(() => {
+  vi.useRealTimers();
+});
+
+describe('a design session', () => {
+  it('opens with the design as saved', async () => {
+    const { beaconCount, read } = await open();
+    expect(beaconCount()).toBe(11);
+    expect(read().saving).toBe('saved');
+  });
+
+  it('shows an edit at once and saves it', async () => {
+    const { server, beaconCount, read, setSpacing } = await open();
+    await setSpacing(80);
+    expect([beaconCount(), read().saving, server.scheme.rules.spacingM]).toEqual([6, 'saved', 80]);
+    expect(read().pending).toEqual([]);
+  });
+
+  it('previews without saving, and goes back when the preview is dropped', async () => {
+    const { server, session, beaconCount } = await open();
+    session.preview({ kind: 'setRule', rule: 'spacingM', value: 80 });
+    await settle();
+    expect([beaconCount(), server.requests]).toEqual([6, 0]);
+    session.cancel();
+    await settle();
+    expect([beaconCount(), server.requests]).toEqual([11, 0]);
+  });
+
+  it('makes one edit of a row of nudges, and none of a dropped one', async () => {
+    const { server, session, read } = await open();
+    const beaconId = read().shown?.design.beacons.find((beacon) => beacon.at.chainageM > 100)?.id;
+    if (beaconId === undefined) throw new Error('no beacon');
+    const place = () => read().shown?.design.beacons.find((beacon) => beacon.id === beaconId)?.at.chainageM;
+    const start = place() ?? 0;
+    for (const stepM of [1, 1, 10]) session.nudge(beaconId, stepM);
+    await settle();
+    expect([place(), server.requests]).toEqual([start + 12, 0]);
+    await vi.advanceTimersByTimeAsync(1000);
+    expect(server.scheme.log).toHaveLength(1);
+    expect(server.scheme.pinned[0]?.at).toEqual({ linkId, chainageM: start + 12 });
+
+    session.nudge(beaconId, -1000);
+    await settle();
+    expect(place()).toBe(0);
+    session.cancel();
+    await vi.advanceTimersByTimeAsync(1000);
+    expect(place()).toBe(start + 12);
+    expect(server.scheme.log).toHaveLength(1);
+  });
+
+  it('undoes and redoes to the same content', async () => {
+    const { server, session, setSpacing, beaconCount } = await open();
+    await setSpacing(80);
+    session.undo();
+    await settle();
+    expect([beaconCount(), server.scheme.rules]).toEqual([11, {}]);
+    session.undo();
+    await settle();
+    expect(server.scheme.log).toHaveLength(2);
+    session.redo();
+    await settle();
+    expect([beaconCount(), server.scheme.rules.spacingM]).toEqual([6, 80]);
+  });
+
+  it('tells a refusal of the core and changes nothing', async () => {
+    const { server, read, setSpacing } = await open();
+    await setSpacing(1);
+    expect(read().notice).toEqual({ kind: 'refused', detail: expect.stringContaining('between 5 and 500') });
+    expect([server.requests, read().pending]).toEqual([0, []]);
+  });
+});
+
+describe('saving', () => {
+  it('keeps edits while the server is away and sends them by itself when it is back', async () => {
+    const { server, read, setSpacing, beaconCount, session } = await open();
+    server.isDown = true;
+    await setSpacing(80);
+    await setSpacing(100);
+    expect([read().saving, read().pending.length, beaconCount()]).toEqual(['unsaved', 2, 5]);
+    expect(session.hasUnsaved()).toBe(true);
+    server.isDown = false;
+    await vi.advanceTimersByTimeAsync(30_000);
+    expect([read().saving, server.scheme.rules.spacingM, server.scheme.log.length]).toEqual([
+      'saved',
+      100,
+      2,
+    ]);
+    expect(session.hasUnsaved()).toBe(false);
+  });
+
+  it('doubles nothing when the answer to a saved edit is lost', async () => {
+    const { server, session, read, setSpacing } = await open();
+    server.losesAnswer = true;
+    await setSpacing(80);
+    expect([read().saving, server.scheme.log.length]).toEqual(['unsaved', 1]);
+    server.losesAnswer = false;
+    await setSpacing(90);
+    await session.retry();
+    await settle();
+    expect([read().saving, server.scheme.log.length, server.scheme.rules.spacingM]).toEqual(['saved', 2, 90]);
+    expect(read().notice).toBeUndefined();
+  });
+
+  it('puts an edit on top of what somebody else changed, and says so', async () => {
+    const { server, read, setSpacing } = await open();
+    const theirs = radius('their-command-1', 60);
+    server.edit(theirs);
+    await setSpacing(80);
+    expect(server.scheme.rules).toEqual({ coverageRadiusM: 60, spacingM: 80 });
+    expect([read().notice, read().saving]).toEqual([{ kind: 'merged', missed: [theirs] }, 'saved']);
+  });
+
+  it.each([
+    ['mine', 80],
+    ['theirs', 70],
+  ] as const)('asks where the same thing was changed: %s', async (choice, value) => {
+    const { server, session, read, setSpacing } = await open();
+    const theirs = spacing('their-command-1', 70);
+    server.edit(theirs);
+    await setSpacing(80);
+    expect(read().notice).toMatchObject({ kind: 'conflict', missed: [theirs], mine: [{ value: 80 }] });
+    expect([server.scheme.rules.spacingM, read().scheme.rules.spacingM]).toEqual([70, 70]);
+    expect(session.hasUnsaved()).toBe(true);
+    await session.resolve(choice);
+    await settle();
+    expect([server.scheme.rules.spacingM, read().notice]).toEqual([value, undefined]);
+    expect(session.hasUnsaved()).toBe(false);
+  });
+
+  it('drops only the edit that the server refuses, and tells it', async () => {
+    const { server, session, read, setSpacing } = await open();
+    server.isDown = true;
+    session.commit({ kind: 'setSide', side: 'left' });
+    await setSpacing(FORBIDDEN);
+    session.commit({ kind: 'setRule', rule: 'coverageRadiusM', value: 55 });
+    await settle();
+    server.isDown = false;
+    await session.retry();
+    await settle();
+    expect(server.scheme.rules).toEqual({ coverageRadiusM: 55, side: 'left' });
+    expect(read().notice).toEqual({ kind: 'refused', detail: 'It is rule-invalid.' });
+    expect([read().pending, read().saving]).toEqual([[], 'saved']);
+    expect(read().scheme).toEqual(server.scheme);
+  });
+});
+
+describe('a designer that fails', () => {
+  it('is told, and the next good design clears it', async () => {
+    let isBroken = true;
+    const session = createDesignSession({
+      api: makeServer(),
+      openDesigner: (tunnel, rules) => ({
+        design: async (scheme) => {
+          if (isBroken) throw new Error('the worker failed');
+          return buildShownDesign(tunnel, rules, scheme);
+        },
+        close: () => {},
+      }),
+      makeId: () => 'own-command-1',
+      own: { has: () => true, add: () => {} },
+      surveyId: 'survey',
+      complexId: network.complex.id,
+      onSaved: () => {},
+    });
+    await settle();
+    expect(session.get()).toMatchObject({ status: 'ready', open: { fault: 'the worker failed' } });
+    isBroken = false;
+    await session.recompute();
+    expect(session.get()).toMatchObject({ open: { fault: undefined, shown: expect.anything() } });
+  });
+});

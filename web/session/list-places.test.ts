@@ -1,0 +1,38 @@
+import { describe, expect, it } from 'vitest';
+import { designComplex } from '../../shared/pipeline/design-complex.ts';
+import { DEFAULT_RULES } from '../../shared/placement/rules.ts';
+import { makeScheme } from '../../shared/scheme/scheme.ts';
+import { listBeaconRows } from '../design/list-beacon-rows.ts';
+import { listPlaces } from './list-places.ts';
+import { fork } from './tunnel.fixture.ts';
+
+const { beacons } = designComplex(fork, DEFAULT_RULES, makeScheme(fork.complex.id)).value;
+
+describe('the beacons along a link', () => {
+  it('meet the one at the fork on every branch, owned by one', () => {
+    const atFork = fork.links.map((link) => {
+      const places = listPlaces(link, fork.links, beacons);
+      return places.find((place) => place.beacon.id === 'n2');
+    });
+    expect(atFork.map((place) => place?.chainageM)).toEqual([expect.closeTo(200, 2), 0, 0]);
+    expect(atFork.filter((place) => place?.isOwn)).toHaveLength(1);
+  });
+
+  it('run in the order of chainage and leave no gap above the spacing', () => {
+    for (const link of fork.links) {
+      const places = listPlaces(link, fork.links, beacons).map((place) => place.chainageM);
+      expect(places).toEqual([...places].sort((a, b) => a - b));
+      expect([places[0], places.at(-1)]).toEqual([0, expect.closeTo(link.lengthM, 6)]);
+      const gaps = places.slice(1).map((m, i) => m - (places[i] as number));
+      expect(Math.max(...gaps)).toBeLessThanOrEqual(40);
+    }
+  });
+
+  it('stand once in the list, with the distance to the next along their link', () => {
+    const rows = listBeaconRows(fork.links, beacons).filter((row) => row.kind === 'beacon');
+    expect(rows.map((row) => row.beacon.id).sort()).toEqual(beacons.map((beacon) => beacon.id).sort());
+    const withoutNext = rows.filter((row) => row.gapM === undefined).map((row) => row.beacon.role);
+    // The fork's own link ends there, the branches end at their portals.
+    expect(withoutNext.sort()).toEqual(['decision', 'portal', 'portal']);
+  });
+});

@@ -1,5 +1,7 @@
 import { OpenAPIHono } from '@hono/zod-openapi';
 import type { Context, Next } from 'hono';
+import { bodyLimit } from 'hono/body-limit';
+import { HTTPException } from 'hono/http-exception';
 import type { Logger } from 'pino';
 import { refusal } from '../shared/outcome/refusal.ts';
 import type { OverpassClient } from './extracts/overpass-client.ts';
@@ -8,6 +10,7 @@ import type { ImportTask } from './jobs/import-task.ts';
 import { runInWorker } from './jobs/run-in-worker.ts';
 import { toProblem } from './problem.ts';
 import { addOpenApi } from './routes/open-api.ts';
+import { isUpload } from './routes/receive-upload.ts';
 import { addSurveyRoutes } from './routes/surveys.ts';
 import { addWebRoutes } from './routes/web.ts';
 import type { Store } from './store/store.ts';
@@ -52,6 +55,7 @@ export function createApp(deps: AppDeps): App {
   });
   app.use(secureHeaders(deps.basemapStyleUrl));
   app.use(refuseForeignOrigin);
+  app.use(limitBody());
   app.get('/healthz', (c) => c.json({ status: 'up' }));
   app.get('/readyz', async (c) => {
     await deps.store.listSurveys();
@@ -68,9 +72,10 @@ export function createApp(deps: AppDeps): App {
   if (deps.webRoot !== undefined) addWebRoutes(app, deps.webRoot);
   app.notFound((c) => toProblem(c, refusal('not-found', { path: c.req.path })));
   app.onError((error, c) => {
-    // A malformed request body reaches us as an HTTPException of the framework.
-    if ('status' in error && error.status === 400) {
-      return toProblem(c, refusal('request-invalid', { reason: error.message }));
+    // A request body that is malformed, or not called JSON, reaches us as an HTTPException of the framework.
+    if (error instanceof HTTPException && error.status < 500) {
+      const reason = error.status === 415 ? 'its content type must be application/json' : error.message;
+      return toProblem(c, refusal('request-invalid', { reason }));
     }
     deps.log.error({ err: error, path: c.req.path }, 'request failed');
     return c.body(
@@ -125,6 +130,18 @@ async function refuseForeignOrigin(c: Context, next: Next): Promise<Response | u
   }
   await next();
   return undefined;
+}
+
+/** Far above any batch of edits or outline of an area; uploads stream to disk and have a limit of their own. */
+const BODY_LIMIT_BYTES = 1e6;
+
+/** Such bodies are read into memory whole: without a limit one request could take all of it. */
+function limitBody() {
+  const limit = bodyLimit({
+    maxSize: BODY_LIMIT_BYTES,
+    onError: (c) => toProblem(c, refusal('request-too-large', { limit: `${BODY_LIMIT_BYTES / 1e6} MB` })),
+  });
+  return (c: Context, next: Next) => (isUpload(c) ? next() : limit(c, next));
 }
 
 function hostOf(origin: string): string | undefined {

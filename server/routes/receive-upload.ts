@@ -7,8 +7,17 @@ import { Readable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import type { ReadableStream } from 'node:stream/web';
 import busboy from 'busboy';
+import type { Context } from 'hono';
 import { type Refusal, refusal } from '../../shared/outcome/refusal.ts';
 import { done, type Result, refused } from '../../shared/outcome/result.ts';
+
+/** Whether a request brings a file, which `receiveUpload` takes. */
+export function isUpload(c: Context): boolean {
+  const isForm = c.req.header('content-type')?.startsWith('multipart/form-data') === true;
+  return isForm && c.req.method === 'POST' && c.req.path === '/api/surveys';
+}
+
+const MAX_NAME_LENGTH = 200;
 
 /** A file that was sent, now on disk; whoever takes it removes it. */
 export type ReceivedFile = { readonly path: string; readonly fileName: string; readonly surveyName?: string };
@@ -27,6 +36,8 @@ export async function receiveUpload(request: Request, limitBytes: number): Promi
   try {
     const parser = busboy({
       headers: { 'content-type': request.headers.get('content-type') ?? '' },
+      // Browsers write file names in UTF-8; busboy would read them as Latin-1.
+      defParamCharset: 'utf8',
       limits: { files: 1, fileSize: limitBytes, fields: 10, fieldSize: 1000 },
     });
     parser.on('field', (name, value) => {
@@ -37,7 +48,7 @@ export async function receiveUpload(request: Request, limitBytes: number): Promi
         stream.resume();
         return;
       }
-      fileName = info.filename;
+      fileName = (info.filename || 'upload').slice(0, MAX_NAME_LENGTH);
       stream.on('limit', () => {
         problem = refusal('request-too-large', { limit: `${Math.floor(limitBytes / 1e6)} MB` });
       });
@@ -61,6 +72,8 @@ export async function receiveUpload(request: Request, limitBytes: number): Promi
   return done({
     path,
     fileName: fileName ?? 'upload',
-    ...(surveyName === undefined || surveyName === '' ? {} : { surveyName: surveyName.slice(0, 200) }),
+    ...(surveyName === undefined || surveyName === ''
+      ? {}
+      : { surveyName: surveyName.slice(0, MAX_NAME_LENGTH) }),
   });
 }

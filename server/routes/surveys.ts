@@ -3,6 +3,7 @@ import { createRoute, type OpenAPIHono } from '@hono/zod-openapi';
 import { strToU8, zipSync } from 'fflate';
 import type { Context } from 'hono';
 import { streamSSE } from 'hono/streaming';
+import type { Logger } from 'pino';
 import { z } from 'zod';
 import { refusal } from '../../shared/outcome/refusal.ts';
 import type { Command } from '../../shared/scheme/scheme.ts';
@@ -13,6 +14,7 @@ import {
   problemSchema,
   reportSchema,
   rulePatchSchema,
+  type SurveyView,
   schemeSchema,
   surveyListSchema,
   surveySchema,
@@ -20,7 +22,7 @@ import {
 import type { AppDeps } from '../app.ts';
 import { toProblem } from '../problem.ts';
 import type { Surveys } from '../surveys/surveys.ts';
-import { receiveUpload } from './receive-upload.ts';
+import { isUpload, receiveUpload } from './receive-upload.ts';
 
 const idParam = z.object({ id: z.string().max(64) });
 const layerParam = idParam.extend({ layer: layerSchema });
@@ -41,7 +43,7 @@ const problems = {
 /** Routes of surveys, their layers and designs. */
 export function addSurveyRoutes(app: OpenAPIHono, surveys: Surveys, deps: AppDeps): void {
   addCollection(app, surveys, deps);
-  addOne(app, surveys);
+  addOne(app, surveys, deps.log);
   addLayers(app, surveys);
   addDesigns(app, surveys);
 }
@@ -75,7 +77,7 @@ function addCollection(app: OpenAPIHono, surveys: Surveys, deps: AppDeps): void 
     responses: { 202: json(surveySchema, 'The import has begun'), ...problems },
   });
   app.post('/api/surveys', async (c) => {
-    if (c.req.header('content-type')?.startsWith('multipart/form-data')) {
+    if (isUpload(c)) {
       const received = await receiveUpload(c.req.raw, deps.uploadLimitBytes);
       if (!received.ok) return toProblem(c, received.refusal);
       const { path, fileName, surveyName } = received.value;
@@ -106,7 +108,7 @@ function addCollection(app: OpenAPIHono, surveys: Surveys, deps: AppDeps): void 
   );
 }
 
-function addOne(app: OpenAPIHono, surveys: Surveys): void {
+function addOne(app: OpenAPIHono, surveys: Surveys, log: Logger): void {
   app.openapi(
     createRoute({
       method: 'get',
@@ -165,7 +167,7 @@ function addOne(app: OpenAPIHono, surveys: Surveys): void {
     async (c) => {
       const { id } = c.req.valid('param');
       const view = await surveys.view(id);
-      return (view.ok ? streamEvents(c, surveys, id) : toProblem(c, view.refusal)) as never;
+      return (view.ok ? streamEvents(c, surveys, id, log) : toProblem(c, view.refusal)) as never;
     },
   );
 }
@@ -173,27 +175,31 @@ function addOne(app: OpenAPIHono, surveys: Surveys): void {
 const HEARTBEAT_MS = 15_000;
 
 /** Sends the present state at once and every change after it; ends with `ready` or `refused`. */
-function streamEvents(c: Context, surveys: Surveys, id: string): Response {
+function streamEvents(c: Context, surveys: Surveys, id: string, log: Logger): Response {
   return streamSSE(c, async (stream) => {
     const beat = setInterval(() => void stream.write(': still here\n\n'), HEARTBEAT_MS);
     let stop = () => {};
     try {
-      await new Promise<void>((resolve) => {
-        const tell = async () => {
-          const view = await surveys.view(id);
-          if (!view.ok) return resolve();
-          const { status, progress } = view.value;
+      await new Promise<void>((resolve, reject) => {
+        const tell = async (change?: SurveyView) => {
+          const known = await surveys.view(id);
+          // A cancelled import is forgotten at once: then the change itself is the last word.
+          const view = known.ok ? known.value : change;
+          if (view === undefined) return resolve();
+          const { status, progress } = view;
           const isWorking = status === 'working';
-          const data = JSON.stringify(isWorking ? progress : view.value);
+          const data = JSON.stringify(isWorking ? progress : view);
           await stream.writeSSE({ event: isWorking ? 'progress' : status, data });
           if (!isWorking) resolve();
         };
-        let queue = tell();
-        stop = surveys.listen(id, () => {
-          queue = queue.then(tell);
+        let queue = tell().catch(reject);
+        stop = surveys.listen(id, (view) => {
+          queue = queue.then(() => tell(view)).catch(reject);
         });
         stream.onAbort(resolve);
       });
+    } catch (error) {
+      log.error({ err: error, id }, 'events failed');
     } finally {
       clearInterval(beat);
       stop();
@@ -254,12 +260,12 @@ function addLayers(app: OpenAPIHono, surveys: Surveys): void {
     async (c) => {
       const found = await surveys.files(c.req.valid('param').id);
       if (!found.ok) return toProblem(c, found.refusal) as never;
-      // One fixed time in the zip: equal content gives equal bytes.
-      const mtime = new Date(Date.UTC(2020, 0, 1));
+      // One fixed time in the zip, which holds local time: equal content gives equal bytes in every time zone.
+      const mtime = new Date(2020, 0, 1);
       const entries = [...found.value.files].map(
         ([name, text]) => [name, [strToU8(text), { mtime }]] as const,
       );
-      const fileName = found.value.name.replace(/[^\w.-]+/g, '-').toLowerCase() || 'survey';
+      const fileName = toFileName(found.value.name);
       return c.body(asBuffer(zipSync(Object.fromEntries(entries) as never, { level: 6 })), 200, {
         'content-type': 'application/zip',
         'content-disposition': `attachment; filename="${fileName}.zip"`,
@@ -318,6 +324,12 @@ function invalid(error: z.ZodError) {
     .map((issue) => `${issue.path.join('.') || 'body'}: ${issue.message}`)
     .join('; ');
   return refusal('request-invalid', { reason });
+}
+
+/** The name in plain letters, as every system takes it. */
+function toFileName(name: string): string {
+  const plain = name.replace(/[^\w.-]+/g, '-').replace(/^[-.]+|[-.]+$/g, '');
+  return plain.toLowerCase() || 'survey';
 }
 
 /** `harbour.osm.pbf` becomes `harbour`. */

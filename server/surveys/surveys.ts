@@ -199,7 +199,11 @@ export function createSurveys(deps: SurveysDeps) {
       return updated.ok ? edited : updated;
     },
 
-    listen: jobs.listen,
+    /** Calls `listener` with the import as it stands and at every change; returns how to stop listening. */
+    listen(id: string, listener: (view: SurveyView) => void): () => void {
+      const job = jobs.find(id);
+      return job === undefined ? () => {} : jobs.listen(id, () => listener(toJobView(job)));
+    },
   };
 }
 

@@ -48,7 +48,8 @@ const REFUSAL_WORDS: Record<RefusalCode, string> = {
   'layer-unknown': 'There is no layer {layer}.',
   'not-found': 'There is nothing at {path}.',
   'request-invalid': 'The request is not complete: {reason}.',
-  'request-too-large': 'The upload is larger than {limit}. Cut a smaller area out of the file and try again.',
+  'request-too-large':
+    'What was sent is larger than {limit}. Cut a smaller area out of the file and try again.',
   'request-foreign': 'A page from elsewhere must not change anything here.',
   'job-cancelled': 'The import was cancelled.',
   'import-failed':

@@ -1,5 +1,4 @@
 import { existsSync, readFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
 import { fileURLToPath } from 'node:url';
@@ -8,6 +7,7 @@ import { pino } from 'pino';
 import { createApp } from './app.ts';
 import { createOverpassClient, USER_AGENT } from './extracts/overpass-client.ts';
 import { findProjectRoot } from './project-root.ts';
+import { readSettings } from './read-settings.ts';
 import { createMemoryStore } from './store/memory-store.ts';
 
 /** Public Overpass servers, asked in this order where OVERPASS_URL names none. */
@@ -22,30 +22,30 @@ const DEMO = { id: 'aldermouth', name: 'Aldermouth (demo)', file: 'data/demo/ald
 /** Serves the web app and the API until the process is told to stop. The only place that reads the environment. */
 export async function serveBoremark(env: NodeJS.ProcessEnv = process.env): Promise<void> {
   const root = findProjectRoot(dirname(fileURLToPath(import.meta.url)));
-  const host = env.HOST ?? '127.0.0.1';
-  const port = readPort(env.PORT);
-  if (port === undefined) {
-    process.stderr.write(`boremark: PORT must be a number from 0 to 65535, but is ${env.PORT}\n`);
+  const settings = readSettings(env);
+  if (typeof settings === 'string') {
+    process.stderr.write(`boremark: ${settings}\n`);
     process.exitCode = 2;
     return;
   }
-  const log = pino({ level: env.LOG_LEVEL ?? 'warn' });
+  const { host, port, basemapStyleUrl } = settings;
+  const log = pino({ level: settings.logLevel });
   const webRoot = join(root, 'dist/web');
   const { app, surveys } = createApp({
     store: createMemoryStore(),
     overpass: createOverpassClient({
-      urls: listUrls(env.OVERPASS_URL) ?? OVERPASS_URLS,
+      urls: settings.overpassUrls ?? OVERPASS_URLS,
       userAgent: USER_AGENT,
       timeoutMs: 180_000,
       maxBytes: 100e6,
       retries: 3,
-      cacheFolder: join(env.BOREMARK_DATA ?? join(tmpdir(), 'boremark'), 'overpass'),
+      cacheFolder: join(settings.dataFolder, 'overpass'),
       now: Date.now,
       sleep: (durationMs, signal) => sleep(durationMs, undefined, { signal }),
     }),
     log,
     ...(existsSync(webRoot) ? { webRoot } : {}),
-    ...(env.BASEMAP_STYLE_URL === undefined ? {} : { basemapStyleUrl: env.BASEMAP_STYLE_URL }),
+    ...(basemapStyleUrl === undefined ? {} : { basemapStyleUrl }),
     uploadLimitBytes: 1e9,
     version: (JSON.parse(readFileSync(join(root, 'package.json'), 'utf8')) as { version: string }).version,
     now: () => new Date(),
@@ -75,18 +75,4 @@ export async function serveBoremark(env: NodeJS.ProcessEnv = process.env): Promi
   };
   process.once('SIGINT', stop);
   process.once('SIGTERM', stop);
-}
-
-function readPort(text: string | undefined): number | undefined {
-  if (text === undefined || text === '') return 4600;
-  const port = Number(text);
-  return /^\d+$/.test(text) && port <= 65535 ? port : undefined;
-}
-
-function listUrls(text: string | undefined): readonly string[] | undefined {
-  const urls = (text ?? '')
-    .split(',')
-    .map((url) => url.trim())
-    .filter((url) => url !== '');
-  return urls.length === 0 ? undefined : urls;
 }

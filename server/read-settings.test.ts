@@ -1,0 +1,73 @@
+import { spawnSync } from 'node:child_process';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { readSettings } from './read-settings.ts';
+
+describe('settings', () => {
+  const defaults = {
+    host: '127.0.0.1',
+    port: 4600,
+    logLevel: 'warn',
+    dataFolder: join(process.cwd(), '.boremark'),
+    overpassUrls: undefined,
+    basemapStyleUrl: undefined,
+  };
+
+  it('that are not set have defaults; the server stays on this machine', () => {
+    expect(readSettings({})).toEqual(defaults);
+  });
+
+  it('that are set to nothing count as not set', () => {
+    const nothing = {
+      HOST: '',
+      PORT: '',
+      LOG_LEVEL: '',
+      BOREMARK_DATA: '',
+      OVERPASS_URL: ' , ',
+      BASEMAP_STYLE_URL: '',
+    };
+    expect(readSettings(nothing)).toEqual(defaults);
+  });
+
+  it('are taken as they are', () => {
+    const env = {
+      HOST: '0.0.0.0',
+      PORT: '80',
+      LOG_LEVEL: 'silent',
+      BOREMARK_DATA: 'kept',
+      OVERPASS_URL: 'https://a.example/api, http://b.example/api',
+      BASEMAP_STYLE_URL: 'https://maps.example/style.json',
+    };
+    expect(readSettings(env)).toEqual({
+      host: '0.0.0.0',
+      port: 80,
+      logLevel: 'silent',
+      dataFolder: 'kept',
+      overpassUrls: ['https://a.example/api', 'http://b.example/api'],
+      basemapStyleUrl: 'https://maps.example/style.json',
+    });
+  });
+
+  it.each([
+    ['PORT', 'eighty'],
+    ['PORT', '65536'],
+    ['BASEMAP_STYLE_URL', 'style.json'],
+    ['BASEMAP_STYLE_URL', 'ftp://127.0.0.1/style.json'],
+    ['OVERPASS_URL', 'https://a.example/api,b.example'],
+    ['LOG_LEVEL', 'loud'],
+  ])('%s=%s is not usable, and the sentence says why', (name, value) => {
+    expect(readSettings({ [name]: value })).toMatch(
+      new RegExp(`^${name} must .* is ${value.split(',').at(-1)}$`),
+    );
+  });
+
+  it('that are not usable end the server in one line with exit 2', () => {
+    const run = spawnSync(process.execPath, ['--import', 'tsx', 'server/start.ts'], {
+      cwd: join(import.meta.dirname, '..'),
+      env: { ...process.env, LOG_LEVEL: 'loud' },
+      encoding: 'utf8',
+    });
+    expect([run.status, run.stdout]).toEqual([2, '']);
+    expect(run.stderr).toMatch(/^boremark: LOG_LEVEL must [^\n]+\n$/);
+  });
+});

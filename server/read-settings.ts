@@ -1,0 +1,53 @@
+import { join } from 'node:path';
+import { pino } from 'pino';
+
+/** What the operator may set by environment variables; README.md names them. */
+export type Settings = {
+  readonly host: string;
+  readonly port: number;
+  readonly logLevel: string;
+  readonly dataFolder: string;
+  /** Undefined where the public servers are to be asked. */
+  readonly overpassUrls: readonly string[] | undefined;
+  readonly basemapStyleUrl: string | undefined;
+};
+
+/**
+ * Reads the settings; a variable that is set to nothing counts as not set. Where one is not usable the answer is a
+ * sentence that says which and why.
+ */
+export function readSettings(env: NodeJS.ProcessEnv): Settings | string {
+  const { PORT, LOG_LEVEL, BASEMAP_STYLE_URL, OVERPASS_URL } = env;
+  const port = PORT || '4600';
+  if (!/^\d+$/.test(port) || Number(port) > 65535)
+    return `PORT must be a number from 0 to 65535, but is ${port}`;
+  const logLevel = LOG_LEVEL || 'warn';
+  const levels = [...Object.keys(pino.levels.values), 'silent'];
+  if (!levels.includes(logLevel)) return `LOG_LEVEL must be one of ${levels.join(', ')}, but is ${logLevel}`;
+  if (BASEMAP_STYLE_URL && !isWebAddress(BASEMAP_STYLE_URL)) {
+    return `BASEMAP_STYLE_URL must be an http(s) address, but is ${BASEMAP_STYLE_URL}`;
+  }
+  const overpassUrls = listUrls(OVERPASS_URL);
+  const bad = overpassUrls?.find((url) => !isWebAddress(url));
+  if (bad !== undefined) return `OVERPASS_URL must hold http(s) addresses, but one is ${bad}`;
+  return {
+    host: env.HOST || '127.0.0.1',
+    port: Number(port),
+    logLevel,
+    dataFolder: env.BOREMARK_DATA || join(process.cwd(), '.boremark'),
+    overpassUrls,
+    basemapStyleUrl: BASEMAP_STYLE_URL || undefined,
+  };
+}
+
+function isWebAddress(text: string): boolean {
+  return URL.canParse(text) && /^https?:$/.test(new URL(text).protocol);
+}
+
+function listUrls(text: string | undefined): readonly string[] | undefined {
+  const urls = (text ?? '')
+    .split(',')
+    .map((url) => url.trim())
+    .filter((url) => url !== '');
+  return urls.length === 0 ? undefined : urls;
+}

@@ -117,6 +117,44 @@ describe('layEven', () => {
     ]);
     expect(far[0]?.at.chainageM).toBe(0);
   });
+
+  it.each([
+    [10, 'near the start'],
+    [-10, 'near the end'],
+  ])('goes all the way round a loop whose one beacon was moved into it (%s m, %s)', (movedM) => {
+    const network = first(
+      drawPlace({
+        nodes: { 1: [-200, 0], 2: [0, 0], 3: [60, 60], 4: [120, 0], 5: [60, -60] },
+        ways: [
+          { id: 11, nodes: [1, 2], tags: { ...bore, oneway: 'no' } },
+          { id: 12, nodes: [2, 3, 4, 5, 2], tags: { ...bore, oneway: 'no' } },
+        ],
+      }),
+    );
+    const loop = network.links.find((link) => link.fromNode === link.toNode) as Link;
+    const chainageM = movedM > 0 ? movedM : loop.lengthM + movedM;
+    const beacons = layEven(network, rules(40), [
+      { id: 'n2' as BeaconId, at: { linkId: loop.id, chainageM } },
+    ]);
+    const places = beacons.filter((b) => b.at.linkId === loop.id).map((b) => b.at.chainageM);
+    const gaps = places.map((atM, i) => (places[i + 1] ?? (places[0] as number) + loop.lengthM) - atM);
+    expect(Math.max(...gaps)).toBeLessThanOrEqual(40 + 1e-6);
+    // 339.4 m round: 9 intervals.
+    expect(places).toHaveLength(9);
+  });
+
+  it('leaves a beacon that a person put into a restricted link where it is', () => {
+    const network = forked(400, [{ at: 0.5, lengthM: 100 }]);
+    const links = network.links.map(
+      (link): Link => ({ ...link, restricted: link.fromNode === 10 && link.toNode === 30 }),
+    );
+    const ramp = links.find((link) => link.restricted) as Link;
+    const at = { linkId: ramp.id, chainageM: 30 };
+    for (const id of ['n10', `${links[0]?.id}.2`] as BeaconId[]) {
+      const beacons = layEven({ ...network, links }, rules(40), [{ id, at }]);
+      expect(beacons.filter((b) => b.at.linkId === ramp.id)).toMatchObject([{ id, at, locked: true }]);
+    }
+  });
 });
 
 const anyNetwork = fc

@@ -13,7 +13,7 @@ const SLACK = 1e-9;
 /**
  * The even method: a beacon at every end of a link (portal, diverge, merge), shared by the links that meet there,
  * and equal intervals between them, never above `rules.spacingM`. Pins stay; each stretch between two fixed
- * places is laid on its own. Restricted links get none. Sorted by link and chainage.
+ * places is laid on its own. Restricted links get none but pins. Sorted by link and chainage.
  *
  * Common practice, no source: 2,300 m at 40 m gives 59 beacons, 58 intervals of 39.66 m.
  */
@@ -22,6 +22,8 @@ export function layEven(network: ComplexNetwork, rules: Rules, pins: readonly Pi
   const taken = new Set<string>(pins.map((pin) => pin.id));
   const ends = layEnds(network, links, rules, pins, taken);
   const beacons = links.flatMap((link) => layLink(network, link, rules, pins, ends, taken));
+  const others = network.links.filter((link) => link.restricted);
+  beacons.push(...others.flatMap((link) => listPinned(link, rules, pins)));
   return beacons.sort(
     (a, b) => order(a.at.linkId, b.at.linkId) || a.at.chainageM - b.at.chainageM || order(a.id, b.id),
   );
@@ -34,7 +36,13 @@ function order(a: string, b: string): number {
 /** What stands at an end node: a beacon of its own, or a pin that was moved away from it into one of the links. */
 type End =
   | { readonly kind: 'beacon'; readonly id: BeaconId; readonly linkId: LinkId; readonly chainageM: number }
-  | { readonly kind: 'moved'; readonly linkId: LinkId; readonly awayM: number };
+  | {
+      readonly kind: 'moved';
+      readonly linkId: LinkId;
+      readonly chainageM: number;
+      /** Metres along the bore from the end node. */
+      readonly awayM: number;
+    };
 
 /** The id of the beacon that belongs to an end node. */
 export function endBeaconId(osmNode: number): BeaconId {
@@ -55,7 +63,7 @@ function layEnds(
       const pin = pins.find((candidate) => candidate.id === endBeaconId(osmNode));
       const awayM = pin === undefined ? undefined : distanceFromEnd(network, pin, osmNode);
       if (pin !== undefined && awayM !== undefined && awayM <= rules.spacingM) {
-        ends.set(osmNode, { kind: 'moved', linkId: pin.at.linkId, awayM });
+        ends.set(osmNode, { kind: 'moved', ...pin.at, awayM });
         continue;
       }
       // Where the pin went too far to serve its old end, the end gets a beacon of its own again.
@@ -90,14 +98,13 @@ function layLink(
   ends: ReadonlyMap<number, End>,
   taken: Set<string>,
 ): Beacon[] {
-  const own = pins.filter((pin) => pin.at.linkId === link.id);
-  const fixed = own.map((pin) => make(link, rules, pin.id, pin.at.chainageM, 'manual', true));
+  const fixed = listPinned(link, rules, pins);
   for (const [osmNode, atM] of [[link.fromNode, 0] as const, [link.toNode, link.lengthM] as const]) {
     const end = ends.get(osmNode);
     if (end?.kind !== 'beacon' || end.linkId !== link.id || end.chainageM !== atM) continue;
     fixed.push(make(link, rules, end.id, atM, roleOfEnd(network, osmNode), false));
   }
-  const anchors = listAnchors(link, own, ends);
+  const anchors = listAnchors(link, pins, ends);
   const places = between(anchors, rules.spacingM).map((m) => Math.min(link.lengthM, Math.max(0, m)));
   const laid = places.map((chainageM, i) =>
     make(
@@ -112,18 +119,27 @@ function layLink(
   return [...fixed, ...laid];
 }
 
+function listPinned(link: Link, rules: Rules, pins: readonly Pin[]): Beacon[] {
+  return pins
+    .filter((pin) => pin.at.linkId === link.id)
+    .map((pin) => make(link, rules, pin.id, pin.at.chainageM, 'manual', true));
+}
+
 /**
- * The fixed chainages of a link in order. Where the beacon of an end was moved into another link, that end
- * counts as if it stood as far outside of this link.
+ * The fixed chainages of a link in order. Where the beacon of an end was moved away, into another link or round
+ * a loop that ends where it begins, that end counts as if it stood as far outside of this link.
  */
-function listAnchors(link: Link, own: readonly Pin[], ends: ReadonlyMap<number, End>): readonly number[] {
-  const anchors = own.map((pin) => pin.at.chainageM);
+function listAnchors(link: Link, pins: readonly Pin[], ends: ReadonlyMap<number, End>): readonly number[] {
+  const anchors = pins.filter((pin) => pin.at.linkId === link.id).map((pin) => pin.at.chainageM);
   const from = ends.get(link.fromNode);
   const to = ends.get(link.toNode);
+  const isLoop = link.fromNode === link.toNode;
+  const isInside = (end: End, atStart: boolean) =>
+    end.linkId === link.id && (!isLoop || end.chainageM <= link.lengthM / 2 === atStart);
   if (from?.kind === 'beacon') anchors.push(0);
-  else if (from?.kind === 'moved' && from.linkId !== link.id) anchors.push(-from.awayM);
+  else if (from !== undefined && !isInside(from, true)) anchors.push(-from.awayM);
   if (to?.kind === 'beacon') anchors.push(link.lengthM);
-  else if (to?.kind === 'moved' && to.linkId !== link.id) anchors.push(link.lengthM + to.awayM);
+  else if (to !== undefined && !isInside(to, false)) anchors.push(link.lengthM + to.awayM);
   return anchors.sort((a, b) => a - b);
 }
 

@@ -1,6 +1,7 @@
 import { bearing, bbox as boundsOf, lineString } from '@turf/turf';
 import Flatbush from 'flatbush';
 import { makeRuler, type Ruler } from '../alignment/make-ruler.ts';
+import type { LonLat } from '../geodesy/lon-lat.ts';
 import type { OsmRelation } from '../osm/extract.ts';
 import { longestOf } from './describe-stretches.ts';
 import type { Grouping, Link, LinkId } from './network.ts';
@@ -171,10 +172,17 @@ function joinByName(bodies: readonly Body[], a: number, b: number, nearM: number
   join(a, b, isNamed ? 'same-name' : 'same-ref', detail);
 }
 
+/** Metres between two bodies, taken from the ends of the one and from places along it. */
 function gapBetween(one: Body, other: Body): number {
   const rulers = other.links.map((link) => makeRuler(link.line));
-  const points = one.links.flatMap((link) => samples(makeRuler(link.line)).map((s) => s.at));
-  return Math.min(...points.flatMap((at) => rulers.map((ruler) => ruler.locate(at).distanceM)));
+  let gapM = Number.POSITIVE_INFINITY;
+  for (const { line } of one.links) {
+    const ends = [line[0] as LonLat, line.at(-1) as LonLat];
+    for (const at of [...ends, ...samples(makeRuler(line)).map((sample) => sample.at)]) {
+      for (const ruler of rulers) gapM = Math.min(gapM, ruler.locate(at).distanceM);
+    }
+  }
+  return gapM;
 }
 
 function joinTwins(bodies: readonly Body[], a: number, b: number, twinM: number, join: Join): void {

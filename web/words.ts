@@ -1,4 +1,3 @@
-import type { RuleName } from '../shared/placement/rules.ts';
 import type { LayerName, Progress } from '../shared/wire/survey.ts';
 
 const plural = (count: number, one: string, many = `${one}s`) =>
@@ -144,10 +143,8 @@ export const words = {
     surveyValue: (value: string) => `survey: ${value}`,
     reset: 'Reset',
     resetLong: (rule: string, value: string) => `Reset ${rule} to the survey’s value, ${value}`,
-    ownValue: 'own value',
     result: (count: number, spacingM: string) => `${plural(count, 'beacon')} at ${spacingM} m`,
     range: (min: number, max: number, unit: string) => `${min} to ${max} ${unit}`,
-    names: { spacingM: 'Spacing', coverageRadiusM: 'Coverage radius' } as Partial<Record<RuleName, string>>,
   },
   beacons: {
     title: 'Beacons',

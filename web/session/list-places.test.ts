@@ -4,9 +4,11 @@ import { DEFAULT_RULES } from '../../shared/placement/rules.ts';
 import { makeScheme } from '../../shared/scheme/scheme.ts';
 import { listBeaconRows } from '../design/list-beacon-rows.ts';
 import { listPlaces } from './list-places.ts';
-import { fork } from './tunnel.fixture.ts';
+import { fork, merge } from './tunnel.fixture.ts';
 
-const { beacons } = designComplex(fork, DEFAULT_RULES, makeScheme(fork.complex.id)).value;
+const lay = (network: typeof fork) =>
+  designComplex(network, DEFAULT_RULES, makeScheme(network.complex.id)).value.beacons;
+const beacons = lay(fork);
 
 describe('the beacons along a link', () => {
   it('meet the one at the fork on every branch, owned by one', () => {
@@ -16,6 +18,18 @@ describe('the beacons along a link', () => {
     });
     expect(atFork.map((place) => place?.chainageM)).toEqual([expect.closeTo(200, 2), 0, 0]);
     expect(atFork.filter((place) => place?.isOwn)).toHaveLength(1);
+  });
+
+  it('meet the one at a merge at the end of every way in', () => {
+    const atMerge = merge.links.map((link) => {
+      const place = listPlaces(link, merge.links, lay(merge)).find((one) => one.beacon.id === 'n2');
+      return [link.toNode === 2, (place?.chainageM ?? Number.NaN) / link.lengthM];
+    });
+    expect(atMerge).toEqual([
+      [true, expect.closeTo(1, 6)],
+      [true, expect.closeTo(1, 6)],
+      [false, 0],
+    ]);
   });
 
   it('run in the order of chainage and leave no gap above the spacing', () => {

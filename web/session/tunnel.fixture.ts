@@ -21,6 +21,13 @@ export const fork = build({ 1: [0, 0], 2: [200, 0], 3: [400, 20], 4: [400, -80] 
   [2, 4],
 ]);
 
+/** Two tunnels that join after 200 m. */
+export const merge = build({ 1: [0, 0], 2: [200, 0], 3: [400, 20], 4: [0, 80] }, [
+  [1, 2],
+  [4, 2],
+  [2, 3],
+]);
+
 export const spacing = (commandId: string, value: number | null): Command => ({
   kind: 'setRule',
   commandId,

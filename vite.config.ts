@@ -15,6 +15,8 @@ export default defineConfig({
     assetsInlineLimit: 0,
     target: 'es2023',
     modulePreload: { polyfill: false },
+    // How long a build took is no warning.
+    rolldownOptions: { checks: { bundlerTimings: false } },
     // MapLibre is one lazy chunk of about 1 MB.
     chunkSizeWarningLimit: 1200,
   },

@@ -44,13 +44,15 @@ export function buildNetwork(extract: OsmExtract, rules: NetworkRules): Staged<T
   const links: Link[] = [];
   const complexes: Complex[] = [];
   const edge = { cutNodes: ways.value.cutNodes, bbox: extract.bbox };
+  const taken = new Map<ComplexId, number>();
   for (const kind of KINDS) {
     const set = buildLinks(graph, kind);
     findings.push(...set.findings);
     links.push(...set.value.links);
     const features = listFeatures(extract, set.value.links);
     for (const group of groupLinks(set.value.links, extract.relations, rules, rules.overrides)) {
-      const { complex, isCut } = describeComplex(graph, set.value, kind, group, edge, rules);
+      const { complex: described, isCut } = describeComplex(graph, set.value, kind, group, edge, rules);
+      const complex = { ...described, id: freeId(described.id, taken) };
       const own = new Set(complex.linkIds);
       complexes.push({ ...complex, features: features.filter(({ linkId }) => own.has(linkId)) });
       findings.push(...listFindings(complex, isCut));
@@ -63,6 +65,13 @@ export function buildNetwork(extract: OsmExtract, rules: NetworkRules): Staged<T
     value: { links: links.sort(byId), complexes: complexes.sort(byId) },
     findings: [...unique.values()].sort(byId),
   };
+}
+
+/** A way that falls apart because the extract lacks one of its nodes would name two complexes: a number follows. */
+function freeId(id: ComplexId, taken: Map<ComplexId, number>): ComplexId {
+  const before = taken.get(id) ?? 0;
+  taken.set(id, before + 1);
+  return before === 0 ? id : (`${id}-${before + 1}` as ComplexId);
 }
 
 function describeComplex(

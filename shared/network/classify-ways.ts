@@ -127,11 +127,13 @@ function noteRuns(way: OsmWay, runs: readonly Run[], findings: Finding[]): void 
     }
     return;
   }
-  const kept = runs.reduce((sum, run) => sum + run.nodes.length, 0);
+  // Counted once each: a ring names its first node twice.
+  const kept = new Set(runs.flatMap((run) => run.nodes)).size;
+  const inWay = new Set(way.nodes).size;
   if (runs.length === 0) {
     findings.push(finding('way-too-short', subjectOf(way), { nodes: way.nodes.length }));
-  } else if (kept < new Set(way.nodes).size) {
-    const params = { present: kept, inWay: way.nodes.length };
+  } else if (kept < inWay) {
+    const params = { present: kept, inWay };
     findings.push(finding('way-nodes-missing', subjectOf(way), params, runs[0]?.line.at(-1)));
   }
 }

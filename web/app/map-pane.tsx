@@ -111,7 +111,12 @@ function useOverlay(open: OpenDesign | undefined): DesignOverlay | undefined {
     if (network === undefined || shown === undefined) return undefined;
     const collect = (features: readonly object[]) =>
       ({ type: 'FeatureCollection', features: [...features] }) as FeatureCollection;
-    return { network, beacons: collect(shown.beacons), coverage: collect(shown.coverage) };
+    return {
+      network,
+      placed: shown.design.beacons,
+      beacons: collect(shown.beacons),
+      coverage: collect(shown.coverage),
+    };
   }, [network, shown]);
 }
 

@@ -1,8 +1,8 @@
 import { useState } from 'react';
 import type { Beacon } from '../../shared/placement/beacon.ts';
+import { findNeighbours } from '../../shared/placement/find-neighbours.ts';
 import { type DesignSession, findPlace } from '../session/design-session.ts';
 import type { OpenDesign } from '../session/design-state.ts';
-import { findNeighbours } from '../session/find-neighbours.ts';
 import { formatChainage, formatNumber, parseChainage } from '../ui/format.ts';
 import { NARROW, useMedia } from '../ui/use-media.ts';
 import { words } from '../words.ts';
@@ -18,7 +18,12 @@ export function BeaconEditor({ session, open }: BeaconEditorProps) {
   }
   const at = findPlace(open, beacon.id) ?? beacon.at;
   const link = open.network.links.find((one) => one.id === at.linkId);
-  const { beforeM, afterM } = findNeighbours(open, at, beacon.id);
+  const { beforeM, afterM } = findNeighbours(
+    open.network.links,
+    open.shown?.design.beacons ?? [],
+    at,
+    beacon.id,
+  );
   const metres = (value: number | undefined) => (value === undefined ? undefined : formatNumber(value, 1));
   const lengthM = link?.lengthM ?? 0;
   return (

@@ -1,6 +1,6 @@
 import type { Link } from '../../shared/network/network.ts';
 import type { Beacon } from '../../shared/placement/beacon.ts';
-import { listPlaces } from '../session/list-places.ts';
+import { listPlaces } from '../../shared/placement/list-places.ts';
 
 /** A line of the beacon list: a link's heading, or a beacon with the distance to the next one along its link. */
 export type BeaconRow =

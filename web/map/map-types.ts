@@ -2,7 +2,7 @@ import type { FeatureCollection } from 'geojson';
 import type { LineAddress } from '../../shared/alignment/line-address.ts';
 import type { BBox, LonLat } from '../../shared/geodesy/lon-lat.ts';
 import type { ComplexNetwork } from '../../shared/network/network.ts';
-import type { BeaconId } from '../../shared/placement/beacon.ts';
+import type { Beacon, BeaconId } from '../../shared/placement/beacon.ts';
 
 /** A survey's layers as the server gives them; new objects only where something changed. */
 export type SurveyLayers = {
@@ -18,6 +18,8 @@ export type SurveyLayers = {
 /** The tunnel that is being designed: drawn over the base, which hides its own copy of these beacons. */
 export type DesignOverlay = {
   readonly network: ComplexNetwork;
+  /** What `beacons` draws. */
+  readonly placed: readonly Beacon[];
   readonly beacons: FeatureCollection;
   readonly coverage: FeatureCollection;
 };

@@ -1,10 +1,10 @@
 import type { MapLibreMap } from 'maplibre-gl';
 import type { LonLat } from '../../shared/geodesy/lon-lat.ts';
+import { findNeighbours } from '../../shared/placement/find-neighbours.ts';
 import { formatChainage } from '../ui/format.ts';
 import type { MapViewProps } from './map-types.ts';
 import { mapWords } from './map-words.ts';
 import type { SlideState } from './slide/create-slide.ts';
-import { findNeighbours } from './slide/find-neighbours.ts';
 
 /**
  * The tag beside the selected beacon: its chainage, and while it is moved the distances to its neighbours.
@@ -58,11 +58,7 @@ function findSelected({ design, selectedBeacon }: MapViewProps): Shown | undefin
 }
 
 function fromSlide({ id, to, position }: SlideState, { design }: MapViewProps): Shown {
-  const { beforeM, afterM } = findNeighbours(
-    design?.beacons ?? { type: 'FeatureCollection', features: [] },
-    id,
-    to,
-  );
+  const { beforeM, afterM } = findNeighbours(design?.network.links ?? [], design?.placed ?? [], to, id);
   return {
     id,
     at: position,

@@ -25,6 +25,7 @@ const props = {
         },
       ],
     },
+    placed: [],
     coverage: { type: 'FeatureCollection', features: [] },
   },
   onSelectBeacon: (...args: unknown[]) => calls.push(['select', ...args]),

@@ -1,5 +1,5 @@
-import type { Link } from '../../shared/network/network.ts';
-import type { Beacon } from '../../shared/placement/beacon.ts';
+import type { Link } from '../network/network.ts';
+import type { Beacon } from './beacon.ts';
 
 /** A beacon as it is met along one link: its own, or one that stands at an end that it shares with other links. */
 export type PlaceOnLink = { readonly beacon: Beacon; readonly chainageM: number; readonly isOwn: boolean };

@@ -1,10 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { designComplex } from '../../shared/pipeline/design-complex.ts';
+import { findNeighbours } from '../../shared/placement/find-neighbours.ts';
+import { listPlaces } from '../../shared/placement/list-places.ts';
 import { DEFAULT_RULES } from '../../shared/placement/rules.ts';
 import { makeScheme } from '../../shared/scheme/scheme.ts';
-import { listBeaconRows } from '../design/list-beacon-rows.ts';
-import { listPlaces } from './list-places.ts';
-import { fork, merge } from './tunnel.fixture.ts';
+import { fork, merge } from '../session/tunnel.fixture.ts';
+import { listBeaconRows } from './list-beacon-rows.ts';
 
 const lay = (network: typeof fork) =>
   designComplex(network, DEFAULT_RULES, makeScheme(network.complex.id)).value.beacons;
@@ -30,6 +31,17 @@ describe('the beacons along a link', () => {
       [true, expect.closeTo(1, 6)],
       [false, 0],
     ]);
+  });
+
+  it('are neighbours across a shared end', () => {
+    const [main] = fork.links;
+    const branch = fork.links.find((link) => link.fromNode === main?.toNode);
+    if (branch === undefined) throw new Error('no branch');
+    // The fork's own beacon stands at 0 on the branch, whatever link it belongs to.
+    const first = findNeighbours(fork.links, beacons, { linkId: branch.id, chainageM: 15 }, 'none');
+    expect(first.beforeM).toBeCloseTo(15, 6);
+    const portal = findNeighbours(fork.links, beacons, { linkId: branch.id, chainageM: 0 }, 'n2');
+    expect(portal.beforeM).toBeUndefined();
   });
 
   it('run in the order of chainage and leave no gap above the spacing', () => {

@@ -1,5 +1,6 @@
-import type { LineAddress } from '../../shared/alignment/line-address.ts';
-import type { OpenDesign } from './design-state.ts';
+import type { LineAddress } from '../alignment/line-address.ts';
+import type { Link } from '../network/network.ts';
+import type { Beacon } from './beacon.ts';
 import { listPlaces } from './list-places.ts';
 
 /** Distances along the link to the beacons before and after, metres; absent where the link has none there. */
@@ -7,13 +8,14 @@ export type Neighbours = { readonly beforeM?: number; readonly afterM?: number }
 
 /** Finds how far a place on a link is from the next beacons along it, those at its ends included, `exceptId` left out. */
 export function findNeighbours(
-  { network, shown }: Pick<OpenDesign, 'network' | 'shown'>,
+  links: readonly Link[],
+  beacons: readonly Beacon[],
   at: LineAddress,
   exceptId: string,
 ): Neighbours {
-  const link = network.links.find((candidate) => candidate.id === at.linkId);
-  if (link === undefined || shown === undefined) return {};
-  const others = listPlaces(link, network.links, shown.design.beacons)
+  const link = links.find((candidate) => candidate.id === at.linkId);
+  if (link === undefined) return {};
+  const others = listPlaces(link, links, beacons)
     .filter(({ beacon }) => beacon.id !== exceptId)
     .map(({ chainageM }) => chainageM);
   const before = others.findLast((m) => m <= at.chainageM);

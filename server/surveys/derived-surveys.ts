@@ -13,7 +13,6 @@ import type { Store, SurveyRecord } from '../store/store.ts';
 
 /** What follows from a stored survey and its schemes. Recomputed where they changed, kept otherwise. */
 export type DerivedSurveys = {
-  listNetworks(survey: SurveyRecord): readonly ComplexNetwork[];
   findNetwork(survey: SurveyRecord, id: string): ComplexNetwork | undefined;
   counts(survey: SurveyRecord): Promise<Counts>;
   /** One layer as GeoJSON text, gzip. */
@@ -60,7 +59,6 @@ export function createDerivedSurveys(store: Store): DerivedSurveys {
   };
 
   return {
-    listNetworks: (survey) => keptOf(survey).networks,
     findNetwork: (survey, id) => keptOf(survey).byId.get(id as ComplexId),
     async counts(survey) {
       const { designed, findings } = await whole(survey);

@@ -27,21 +27,16 @@ export const REFUSALS = {
   'overpass-too-large': 502,
   // positions on a line
   'chainage-out-of-range': 400,
-  'line-too-short': 400,
-  'number-invalid': 400,
   // schemes
   'rule-invalid': 400,
-  'rule-unknown': 400,
   'beacon-unknown': 404,
   'link-unknown': 404,
-  'command-invalid': 400,
   'command-unknown': 404,
   'command-overtaken': 409,
   'revision-stale': 409,
   // the service
   'survey-unknown': 404,
   'complex-unknown': 404,
-  'layer-unknown': 404,
   'not-found': 404,
   'request-invalid': 400,
   'request-too-large': 413,

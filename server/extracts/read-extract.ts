@@ -1,21 +1,25 @@
 import { createReadStream } from 'node:fs';
 import { basename } from 'node:path';
 import type { Readable } from 'node:stream';
-import { inflateSync } from 'node:zlib';
 import type { Decoder } from '../../shared/osm/decoder.ts';
 import type { OsmExtract } from '../../shared/osm/extract.ts';
 import { FORMAT_BYTES, findFormat } from '../../shared/osm/find-format.ts';
 import { fromOsmPbf } from '../../shared/osm/from-osm-pbf.ts';
 import { fromOsmXml } from '../../shared/osm/from-osm-xml.ts';
 import { fromOverpassJson } from '../../shared/osm/from-overpass-json.ts';
+import { UnusualPbf } from '../../shared/osm/unusual-pbf.ts';
 import { RefusalError, refusal } from '../../shared/outcome/refusal.ts';
 import { done, type Result, refused } from '../../shared/outcome/result.ts';
+import { inflate } from './inflate.ts';
+import { openLargePbf } from './open-large-pbf.ts';
+import { readLargePbf } from './read-large-pbf.ts';
 import { peek } from './read-peek.ts';
 import { readSource } from './read-source.ts';
 import { readUnpacked } from './read-unpacked.ts';
 
 const MAX_BYTES = 2 * 2 ** 30;
 const MAX_UNPACKED_BYTES = 8 * 2 ** 30;
+const LARGE_BYTES = 20e6;
 
 export type ReadExtractOptions = {
   /** The file's name, for the words of a refusal. */
@@ -25,6 +29,11 @@ export type ReadExtractOptions = {
   readonly signal?: AbortSignal;
   /** Called after each piece with the bytes read so far, packed or not. */
   onProgress?(bytesRead: number): void;
+};
+
+export type ReadFileOptions = Partial<ReadExtractOptions> & {
+  /** PBF files above so many bytes are reduced to what is near tunnels (default 20 MB). */
+  readonly largeBytes?: number;
 };
 
 /**
@@ -38,16 +47,10 @@ export async function readExtract(
 ): Promise<Result<OsmExtract>> {
   const ending = new AbortController();
   const signals = signal === undefined ? [ending.signal] : [signal, ending.signal];
+  const progress = onProgress === undefined ? {} : { onProgress };
+  const bytes = readSource(source, { maxBytes, signal: AbortSignal.any(signals), ...progress });
   try {
-    const progress = onProgress === undefined ? {} : { onProgress };
-    const bytes = readSource(source, { maxBytes, signal: AbortSignal.any(signals), ...progress });
-    return done(await decode(readUnpacked(bytes, MAX_UNPACKED_BYTES)));
-  } catch (error) {
-    if (error instanceof RefusalError) {
-      return refused(refusal(error.refusal.code, { name, ...error.refusal.context }));
-    }
-    if (isMemoryError(error)) return refused(refusal('out-of-memory', { name }));
-    throw error;
+    return await settle(name, () => decode(readUnpacked(bytes, MAX_UNPACKED_BYTES)));
   } finally {
     // Wakes a source that is silent, so that it is closed whatever the answer was.
     ending.abort();
@@ -55,14 +58,50 @@ export async function readExtract(
 }
 
 /**
- * Reads an extract from a file, as `readExtract` does; the name defaults to the file's own. Refuses
+ * Reads an extract from a file, as `readExtract` does; the name defaults to the file's own. Of a PBF file above
+ * 20 MB only what lies near road tunnels is kept (tunnel-cells.ts), if the file is sorted as nearly all are. Refuses
  * 'input-not-readable' for a missing file, a folder, or one that may not be read.
  */
-export function readExtractFile(
+export async function readExtractFile(
   path: string,
-  options: Partial<ReadExtractOptions> = {},
+  { largeBytes = LARGE_BYTES, ...given }: ReadFileOptions = {},
 ): Promise<Result<OsmExtract>> {
-  return readExtract(createReadStream(path), { name: basename(path), ...options });
+  const options = { name: basename(path), maxBytes: MAX_BYTES, ...given, ...makeForward(given) };
+  const large = openLargePbf(path, largeBytes, options.maxBytes);
+  if (large !== undefined) {
+    try {
+      return await settle(options.name, () => readLargePbf(large.file, large.size, options));
+    } catch (error) {
+      if (!(error instanceof UnusualPbf)) throw error;
+    }
+  }
+  return readExtract(createReadStream(path), options);
+}
+
+/** Progress that never goes back, also where a file has to be read a second time. */
+function makeForward({ onProgress }: ReadFileOptions): Pick<ReadExtractOptions, 'onProgress'> {
+  if (onProgress === undefined) return {};
+  let most = -1;
+  return {
+    onProgress(bytesRead) {
+      if (bytesRead <= most) return;
+      most = bytesRead;
+      onProgress(bytesRead);
+    },
+  };
+}
+
+/** The answer of a piece of work, or the refusal that it threw, with the file's name. */
+async function settle(name: string, work: () => Promise<OsmExtract>): Promise<Result<OsmExtract>> {
+  try {
+    return done(await work());
+  } catch (error) {
+    if (error instanceof RefusalError) {
+      return refused(refusal(error.refusal.code, { name, ...error.refusal.context }));
+    }
+    if (isMemoryError(error)) return refused(refusal('out-of-memory', { name }));
+    throw error;
+  }
 }
 
 async function decode(bytes: AsyncIterable<Uint8Array>): Promise<OsmExtract> {
@@ -83,10 +122,6 @@ function makeDecoder(head: Uint8Array): Decoder {
   if (format === 'xml') return fromOsmXml();
   if (format === 'json') return fromOverpassJson();
   throw new RefusalError(format === 'html' ? 'input-html' : 'input-unknown-format');
-}
-
-function inflate(bytes: Uint8Array, rawSize: number): Uint8Array {
-  return inflateSync(bytes, { chunkSize: Math.max(rawSize, 64), maxOutputLength: Math.max(rawSize, 1) });
 }
 
 function isMemoryError(error: unknown): boolean {

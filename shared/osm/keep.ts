@@ -13,6 +13,27 @@ const HARBOURS: ReadonlySet<string> = new Set(['harbour', 'port']);
 const ISLANDS: ReadonlySet<string> = new Set(['island', 'islet']);
 const EMERGENCY_PLACES: ReadonlySet<string> = new Set(['emergency_bay', 'emergency_access_point']);
 
+/** The keys that decide: without one of them nothing is kept, so that large files can be passed over by key. */
+export const NODE_KEYS: ReadonlySet<string> = new Set([
+  'emergency',
+  'place',
+  'highway',
+  'entrance',
+  'natural',
+]);
+export const ROOF_KEYS: ReadonlySet<string> = new Set(['tunnel', 'covered']);
+export const WAY_KEYS: ReadonlySet<string> = new Set([
+  'highway',
+  'tunnel',
+  'place',
+  'natural',
+  'waterway',
+  'leisure',
+  'landuse',
+  'railway',
+  'aeroway',
+]);
+
 /** Whether a node's tags matter: exits, what helps in an emergency, and names on the map. */
 export function wantsNode(tags: Tags): boolean {
   return (
@@ -35,6 +56,16 @@ export function wantsWay(tags: Tags): boolean {
   }
   if (readRoof(tags) === 'tunnel' || tags.place !== undefined) return true;
   return isDrawn(tags) || tags.railway === 'rail' || tags.aeroway === 'runway';
+}
+
+/** Whether a way is a tunnel, cover or gallery that cars may use: what lies near one is kept of large files. */
+export function isRoadUnderRoof(tags: Tags): boolean {
+  return findRoadClass(tags) !== undefined && readRoof(tags) !== 'open';
+}
+
+/** Whether a way is kept however far it is from any tunnel, because the import report must mention it. */
+export function wantsAnywhere(tags: Tags): boolean {
+  return tags.highway !== undefined && namesTunnel(tags);
 }
 
 /** Whether a relation is kept: turn restrictions, tunnels, and areas that the map draws. */

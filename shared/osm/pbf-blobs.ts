@@ -51,7 +51,8 @@ export function makeBlobReader(
     }
     const bytes = queue.take(header.size);
     if (bytes === undefined) return false;
-    if (header.type === 'OSMHeader' || header.type === 'OSMData') onBlob(header.type, unpack(bytes, inflate));
+    if (header.type === 'OSMHeader' || header.type === 'OSMData')
+      onBlob(header.type, unpackBlob(bytes, inflate));
     headerSize = undefined;
     header = undefined;
     blobs += 1;
@@ -73,13 +74,15 @@ export function makeBlobReader(
   };
 }
 
-function toHeaderSize(bytes: Uint8Array): number {
+/** The size of a blob's header from the four bytes before it; refuses 'input-damaged' above 64 KiB. */
+export function toHeaderSize(bytes: Uint8Array): number {
   const size = new DataView(bytes.buffer, bytes.byteOffset).getUint32(0);
   if (size === 0 || size >= MAX_HEADER_BYTES) throw damaged(`a header of ${size} bytes`);
   return size;
 }
 
-function toHeader(bytes: Uint8Array): { type: string; size: number } {
+/** What follows a blob's header, and how many bytes; refuses 'input-damaged' above 32 MiB. */
+export function toHeader(bytes: Uint8Array): { type: string; size: number } {
   const cursor = new WireCursor(bytes);
   let type = '';
   let size = -1;
@@ -94,7 +97,8 @@ function toHeader(bytes: Uint8Array): { type: string; size: number } {
   return { type, size };
 }
 
-function unpack(bytes: Uint8Array, inflate: Inflate): Uint8Array {
+/** A blob's content; refuses as `makeBlobReader` does. */
+export function unpackBlob(bytes: Uint8Array, inflate: Inflate): Uint8Array {
   const cursor = new WireCursor(bytes);
   let rawSize: number | undefined;
   let raw: Uint8Array | undefined;

@@ -79,11 +79,11 @@ function takeTags(cursor: WireCursor, strings: StringTable): Tags | undefined {
 }
 
 /** Degrees from a block's own unit of length. */
-export function toLon(value: number, scale: BlockScale): number {
+export function toLon(value: number, scale: Pick<BlockScale, 'granularity' | 'lonOffset'>): number {
   return (scale.lonOffset + scale.granularity * value) / 1e9;
 }
 
 /** Degrees from a block's own unit of length. */
-export function toLat(value: number, scale: BlockScale): number {
+export function toLat(value: number, scale: Pick<BlockScale, 'granularity' | 'latOffset'>): number {
   return (scale.latOffset + scale.granularity * value) / 1e9;
 }

@@ -10,7 +10,11 @@ import type { WireCursor } from './wire-cursor.ts';
 const TYPES = ['node', 'way', 'relation'] as const;
 
 /** Reads one relation. */
-export function fromRelation(cursor: WireCursor, scale: BlockScale, collector: Collector): void {
+export function fromRelation(
+  cursor: WireCursor,
+  scale: Pick<BlockScale, 'strings'>,
+  collector: Pick<Collector, 'relation'>,
+): void {
   const keys = new PackedField();
   const values = new PackedField();
   const roles = new PackedField();

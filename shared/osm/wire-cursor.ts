@@ -30,12 +30,33 @@ export class WireCursor {
       this.at += 1;
       return first;
     }
+    return this.readLong();
+  }
+
+  /** Two and three bytes, as most lengths and ids take, without the detour over 64 bits. */
+  private readLong(): number {
+    const { bytes, at, end } = this;
+    if (at + 3 <= end) {
+      const first = bytes[at] as number;
+      const second = bytes[at + 1] as number;
+      if (second < 128) {
+        this.at = at + 2;
+        return (first & 127) | (second << 7);
+      }
+      const third = bytes[at + 2] as number;
+      if (third < 128) {
+        this.at = at + 3;
+        return (first & 127) | ((second & 127) << 7) | (third << 14);
+      }
+    }
     const low = this.read64();
     return this.high * LOW + low;
   }
 
   /** An `int64` or `int32`, where negative numbers take ten bytes. */
   readSigned(): number {
+    const { bytes, at, end } = this;
+    if (at + 4 <= end && ((bytes[at + 3] as number) & 128) === 0) return this.readUnsigned();
     const low = this.read64();
     return (this.high | 0) * LOW + low;
   }

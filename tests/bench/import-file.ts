@@ -6,7 +6,6 @@ import type { OsmExtract, OsmNode, OsmRelation, OsmWay, Tags } from '../../share
 import {
   blob,
   bytes,
-  deltas,
   header,
   makeTexts,
   number,
@@ -26,6 +25,7 @@ const NODES_IN_BLOCK = 8_000;
 const COPIES_IN_WAY_BLOCK = 5;
 /** One copy in so many keeps its tunnels: in a country, most of the land is far from any. */
 const TUNNELS_EVERY = 40;
+const ID_GAP = 3;
 const COLUMNS = 60;
 const STEP_DEG = 0.25;
 
@@ -43,7 +43,7 @@ export async function writeBigFile(
   seed = 3,
 ): Promise<{ nodes: number; ways: number; tunnelCopies: number }> {
   const extracts = await Promise.all(sources.map(readPlace));
-  const span = 1 + Math.max(...extracts.flatMap(({ nodes, ways }) => [...nodes, ...ways].map(({ id }) => id)));
+  const span = ID_GAP * Math.max(...extracts.map(({ nodes }) => nodes.length + 1_000));
   const withTunnels = extracts.map((extract) => encodePlace(extract, (tags) => tags));
   const without = extracts.map((extract) => encodePlace(extract, withoutTunnels));
   const waySizes = without.map((place) => encodeWays([{ place, shift: 0, lon: 0, lat: 0 }]).length);
@@ -86,7 +86,30 @@ export async function writeBigFile(
 async function readPlace(path: string): Promise<OsmExtract> {
   const extract = await readExtractFile(path);
   if (!extract.ok) throw new Error(extract.refusal.code);
-  return extract.value;
+  return renumber(extract.value);
+}
+
+/** Numbers a place's objects from 1, with gaps, so that many copies stay within the ids that are in use. */
+function renumber(extract: OsmExtract): OsmExtract {
+  const makeNumbers = () => {
+    const known = new Map<number, number>();
+    return (id: number) => known.get(id) ?? known.set(id, 1 + known.size * ID_GAP).size * ID_GAP + 1 - ID_GAP;
+  };
+  const numbers = { node: makeNumbers(), way: makeNumbers(), relation: makeNumbers() };
+  return {
+    ...extract,
+    nodes: extract.nodes.map((node) => ({ ...node, id: numbers.node(node.id) })),
+    ways: extract.ways.map((way) => ({
+      ...way,
+      id: numbers.way(way.id),
+      nodes: way.nodes.map(numbers.node),
+    })),
+    relations: extract.relations.map((relation) => ({
+      ...relation,
+      id: numbers.relation(relation.id),
+      members: relation.members.map((member) => ({ ...member, ref: numbers[member.type](member.ref) })),
+    })),
+  };
 }
 
 function withoutTunnels(tags: Tags): Tags {
@@ -150,9 +173,7 @@ function encodeWayBlock(ways: readonly OsmWay[], edit: (tags: Tags) => Tags): Wa
       id,
       tags: Uint8Array.from([...packed(2, keys), ...packed(3, values)]),
       first: nodes[0],
-      tail: Uint8Array.from(
-        nodes.slice(1).flatMap((node, index) => zigzag(node - (nodes[index] as number))),
-      ),
+      tail: Uint8Array.from(nodes.slice(1).flatMap((node, index) => zigzag(node - (nodes[index] as number)))),
     };
   });
   return { texts: texts.field(), ways: parts };
@@ -204,10 +225,7 @@ function field(number: number, content: Uint8Array): Buffer {
 }
 
 function pack(content: Buffer): Uint8Array {
-  return blob('OSMData', [], () => [
-    ...number(2, varint(content.length)),
-    ...bytes(3, deflateSync(content)),
-  ]);
+  return blob('OSMData', [], () => [...number(2, varint(content.length)), ...bytes(3, deflateSync(content))]);
 }
 
 function seeded(seed: number): () => number {

@@ -1,0 +1,107 @@
+import { RefusalError } from '../outcome/refusal.ts';
+import { checkSize } from './check-size.ts';
+import { NODE_KEYS, ROOF_KEYS, WAY_KEYS } from './keep.ts';
+import { findRoadClass } from './read-highway.ts';
+import type { WireCursor } from './wire-cursor.ts';
+
+const MAX_TEXTS = 1_000_000;
+const text = new TextDecoder('utf-8', { ignoreBOM: true });
+
+/** What a text would say as a key: of a way or area, of a node, of a way under a roof, of any relation. */
+export const WAY_KEY = 1;
+export const NODE_KEY = 2;
+export const ROOF_KEY = 4;
+export const TYPE_KEY = 8;
+const HIGHWAY = 16;
+
+type Key = { readonly bytes: Uint8Array; readonly bits: number };
+
+/**
+ * The texts of one block of which most are never decoded: which keys are of interest is found by their bytes, so
+ * that elements without one are passed over by number.
+ */
+export class BlockStrings {
+  /** By number: the sum of WAY_KEY, NODE_KEY and so on that apply. */
+  readonly bits: Uint8Array;
+  /** All bits of the block. */
+  readonly allBits: number;
+  /** The number of the key `highway`, or -1. */
+  readonly highway: number = -1;
+  /** By number: whether the text is known to be a road class (1), or not to be one (2). */
+  private readonly classes: Uint8Array;
+  private readonly bytes: Uint8Array;
+  private readonly bounds: readonly number[];
+  private readonly known: (string | undefined)[] = [];
+
+  /** Takes the table's message. */
+  constructor(cursor: WireCursor) {
+    const bounds: number[] = [];
+    while (!cursor.done) {
+      const tag = cursor.readUnsigned();
+      if (tag === 10) bounds.push(cursor.skipBytes(), cursor.at);
+      else cursor.skip(tag);
+      checkSize(bounds.length / 2, MAX_TEXTS, 'texts in one block');
+    }
+    this.bytes = cursor.bytes;
+    this.bounds = bounds;
+    this.bits = new Uint8Array(bounds.length / 2);
+    this.classes = new Uint8Array(bounds.length / 2);
+    let all = 0;
+    for (let index = 0; index < this.bits.length; index += 1) {
+      const start = bounds[2 * index] as number;
+      const bits = findBits(cursor.bytes, start, (bounds[2 * index + 1] as number) - start);
+      this.bits[index] = bits;
+      all |= bits;
+      if ((bits & HIGHWAY) !== 0) this.highway = index;
+    }
+    this.allBits = all;
+  }
+
+  /** Whether this text is a `highway` value that cars may use. */
+  isRoadClass(index: number): boolean {
+    const known = this.classes[index];
+    if (known !== 0 && known !== undefined) return known === 1;
+    const is = findRoadClass({ highway: this.get(index) }) !== undefined;
+    this.classes[index] = is ? 1 : 2;
+    return is;
+  }
+
+  /** Refuses 'input-damaged' for a number that has no text. */
+  get(index: number): string {
+    const cached = this.known[index];
+    if (cached !== undefined) return cached;
+    const end = this.bounds[2 * index + 1];
+    if (end === undefined) throw new RefusalError('input-damaged', { where: `text ${index} is missing` });
+    const value = text.decode(this.bytes.subarray(this.bounds[2 * index], end));
+    this.known[index] = value;
+    return value;
+  }
+}
+
+const KEYS_BY_LENGTH = sortKeys();
+
+function sortKeys(): readonly (readonly Key[] | undefined)[] {
+  const byLength: Key[][] = [];
+  for (const name of new Set([...WAY_KEYS, ...NODE_KEYS, ...ROOF_KEYS, 'type'])) {
+    const bytes = new TextEncoder().encode(name);
+    const bits =
+      (WAY_KEYS.has(name) ? WAY_KEY : 0) |
+      (NODE_KEYS.has(name) ? NODE_KEY : 0) |
+      (ROOF_KEYS.has(name) ? ROOF_KEY : 0) |
+      (name === 'type' ? TYPE_KEY : 0) |
+      (name === 'highway' ? HIGHWAY : 0);
+    byLength[bytes.length] = [...(byLength[bytes.length] ?? []), { bytes, bits }];
+  }
+  return byLength;
+}
+
+function findBits(bytes: Uint8Array, start: number, length: number): number {
+  const keys = KEYS_BY_LENGTH[length];
+  if (keys === undefined) return 0;
+  for (const key of keys) {
+    let at = 0;
+    while (at < length && bytes[start + at] === key.bytes[at]) at += 1;
+    if (at === length) return key.bits;
+  }
+  return 0;
+}

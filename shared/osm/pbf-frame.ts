@@ -1,0 +1,71 @@
+import { RefusalError } from '../outcome/refusal.ts';
+import { BlockStrings } from './block-strings.ts';
+import { UnusualPbf } from './unusual-pbf.ts';
+import { WireCursor } from './wire-cursor.ts';
+
+/** One data block as far as it is read before its elements are. */
+export type BlockFrame = {
+  readonly bytes: Uint8Array;
+  readonly strings: BlockStrings;
+  /** Positions are `offset + granularity × value`, in 1e-9 degrees. */
+  readonly granularity: number;
+  readonly latOffset: number;
+  readonly lonOffset: number;
+};
+
+/** What is done with the elements of a block: where each one's message starts and ends. */
+export type BlockVisitor = {
+  nodes?(from: number, end: number): void;
+  way?(from: number, end: number): void;
+  relation?(from: number, end: number): void;
+};
+
+/** Reads a block's texts and scale. Refuses 'input-damaged'. */
+export function readBlockFrame(bytes: Uint8Array): BlockFrame {
+  const cursor = new WireCursor(bytes);
+  let strings = new WireCursor(bytes, 0, 0);
+  let granularity = 100;
+  let latOffset = 0;
+  let lonOffset = 0;
+  while (!cursor.done) {
+    const tag = cursor.readUnsigned();
+    if (tag === 10) strings = cursor.readMessage();
+    else if (tag === 136) granularity = cursor.readSigned();
+    else if (tag === 152) latOffset = cursor.readSigned();
+    else if (tag === 160) lonOffset = cursor.readSigned();
+    else cursor.skip(tag);
+  }
+  return { bytes, strings: new BlockStrings(strings), granularity, latOffset, lonOffset };
+}
+
+/** Hands each element's place to the visitor, in the order of the file. Throws UnusualPbf for nodes one by one. */
+export function visitBlock({ bytes }: BlockFrame, visitor: BlockVisitor): void {
+  const cursor = new WireCursor(bytes);
+  while (!cursor.done) {
+    const tag = cursor.readUnsigned();
+    if (tag !== 18) {
+      cursor.skip(tag);
+      continue;
+    }
+    const from = cursor.skipBytes();
+    visitGroup(new WireCursor(bytes, from, cursor.at), visitor);
+  }
+}
+
+function visitGroup(cursor: WireCursor, visitor: BlockVisitor): void {
+  while (cursor.at < cursor.end) {
+    const tag = cursor.readUnsigned();
+    if (tag === 26) {
+      const from = cursor.skipBytes();
+      visitor.way?.(from, cursor.at);
+    } else if (tag === 18) {
+      const from = cursor.skipBytes();
+      visitor.nodes?.(from, cursor.at);
+    } else if (tag === 34) {
+      const from = cursor.skipBytes();
+      visitor.relation?.(from, cursor.at);
+    } else if (tag === 10) throw new UnusualPbf();
+    else if (tag === 42) throw new RefusalError('input-damaged', { where: 'changesets instead of map data' });
+    else cursor.skip(tag);
+  }
+}

@@ -1,8 +1,11 @@
-/** A cell as RFC 4180 wants it; a leading `=`, `+`, `-` or `@` in text gets a quote so that no spreadsheet runs it. */
+/** Also in full width, which some spreadsheets take for the same. */
+const FORMULA = /^[=+\-@\t\r\n＝＋－＠]/;
+
+/** A cell as RFC 4180 wants it; text that begins as a formula does gets a quote, so that no spreadsheet runs it. */
 function toCell(value: unknown): string {
   if (value === undefined || value === null) return '';
   const text = Array.isArray(value) ? value.join(' ') : String(value);
-  const safe = typeof value !== 'number' && /^[=+\-@\t\r]/.test(text) ? `'${text}` : text;
+  const safe = typeof value !== 'number' && FORMULA.test(text) ? `'${text}` : text;
   return /[",\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
 }
 

@@ -62,6 +62,7 @@ function findSea(extract: OsmExtract): Feature | undefined {
   const rings = joinRings(coast.map((way) => [...way.nodes]));
   if (rings === undefined || rings.length === 0) return undefined;
   const islands = rings.map((ring) => ring.map((node) => positions.get(node)));
+  if (rings.some((ring) => ring.length < 4)) return undefined;
   if (islands.some((island) => island.some((at) => at === undefined))) return undefined;
   const holes = islands as Position[][];
   const [west, south, east, north] = boundsOf({
@@ -70,7 +71,8 @@ function findSea(extract: OsmExtract): Feature | undefined {
   }) as number[] as [number, number, number, number];
   const dx = (east - west) * SEA_MARGIN;
   const dy = (north - south) * SEA_MARGIN;
-  const [w, s, e, n] = [west - dx, Math.max(-89, south - dy), east + dx, Math.min(89, north + dy)];
+  const [w, e] = [Math.max(-180, west - dx), Math.min(180, east + dx)];
+  const [s, n] = [Math.max(-89, south - dy), Math.min(89, north + dy)];
   const outer: Position[] = [
     [w, s],
     [e, s],

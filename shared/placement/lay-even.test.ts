@@ -143,6 +143,14 @@ describe('layEven', () => {
     expect(places).toHaveLength(9);
   });
 
+  it('lays a very long bore in time that grows with its length, not with the square', () => {
+    const network = straight(50_000);
+    const start = performance.now();
+    expect(layEven(network, rules(5), [])).toHaveLength(10_001);
+    // Some 30 ms; numbering each beacon by counting from 1 took 8 s.
+    expect(performance.now() - start).toBeLessThan(2000);
+  });
+
   it('leaves a beacon that a person put into a restricted link where it is', () => {
     const network = forked(400, [{ at: 0.5, lengthM: 100 }]);
     const links = network.links.map(

@@ -19,9 +19,9 @@ const SLACK = 1e-9;
  */
 export function layEven(network: ComplexNetwork, rules: Rules, pins: readonly Pin[]): readonly Beacon[] {
   const links = network.links.filter((link) => !link.restricted);
-  const taken = new Set<string>(pins.map((pin) => pin.id));
-  const ends = layEnds(network, links, rules, pins, taken);
-  const beacons = links.flatMap((link) => layLink(network, link, rules, pins, ends, taken));
+  const nextId = makeIds(pins);
+  const ends = layEnds(network, links, rules, pins, nextId);
+  const beacons = links.flatMap((link) => layLink(network, link, rules, pins, ends, nextId));
   const others = network.links.filter((link) => link.restricted);
   beacons.push(...others.flatMap((link) => listPinned(link, rules, pins)));
   return beacons.sort(
@@ -54,7 +54,7 @@ function layEnds(
   links: readonly Link[],
   rules: Rules,
   pins: readonly Pin[],
-  taken: Set<string>,
+  nextId: NextId,
 ): ReadonlyMap<number, End> {
   const ends = new Map<number, End>();
   for (const link of links) {
@@ -67,7 +67,7 @@ function layEnds(
         continue;
       }
       // Where the pin went too far to serve its old end, the end gets a beacon of its own again.
-      const id = pin === undefined ? endBeaconId(osmNode) : freeId(`n${osmNode}.`, taken);
+      const id = pin === undefined ? endBeaconId(osmNode) : nextId(`n${osmNode}.`);
       ends.set(osmNode, {
         kind: 'beacon',
         id,
@@ -96,7 +96,7 @@ function layLink(
   rules: Rules,
   pins: readonly Pin[],
   ends: ReadonlyMap<number, End>,
-  taken: Set<string>,
+  nextId: NextId,
 ): Beacon[] {
   const fixed = listPinned(link, rules, pins);
   for (const [osmNode, atM] of [[link.fromNode, 0] as const, [link.toNode, link.lengthM] as const]) {
@@ -110,7 +110,7 @@ function layLink(
     make(
       link,
       rules,
-      freeId(`${link.id}.`, taken),
+      nextId(`${link.id}.`),
       chainageM,
       roleBetween(network, link, i === 0, i === places.length - 1),
       false,
@@ -170,12 +170,18 @@ function roleBetween(network: ComplexNetwork, link: Link, isFirst: boolean, isLa
   return confirms ? 'branch' : 'spacing';
 }
 
-/** The lowest number that no beacon carries yet; ids stay the same as long as the layout does. */
-function freeId(prefix: string, taken: Set<string>): BeaconId {
-  let number = 1;
-  while (taken.has(`${prefix}${number}`)) number += 1;
-  taken.add(`${prefix}${number}`);
-  return `${prefix}${number}` as BeaconId;
+type NextId = (prefix: string) => BeaconId;
+
+/** Numbers beacons upwards, leaving out what the pins carry; ids stay the same as long as the layout does. */
+function makeIds(pins: readonly Pin[]): NextId {
+  const taken = new Set<string>(pins.map((pin) => pin.id));
+  const last = new Map<string, number>();
+  return (prefix) => {
+    let number = (last.get(prefix) ?? 0) + 1;
+    while (taken.has(`${prefix}${number}`)) number += 1;
+    last.set(prefix, number);
+    return `${prefix}${number}` as BeaconId;
+  };
 }
 
 function make(

@@ -120,9 +120,21 @@ export const words = {
       'same-name': 'same name, close together',
       'same-ref': 'same road number, close together',
       'tunnel-relation': 'one tunnel relation in the map data',
+      'by-hand': 'joined by a person',
       'twin-bore': 'parallel bores of opposite direction',
     } as Readonly<Record<string, string>>,
     ways: (count: number) => plural(count, 'OpenStreetMap way'),
+    routes: (count: number) => `${plural(count, 'route')} through`,
+    features: (count: number) => `${plural(count, 'feature')} along the bores`,
+    cautions: {
+      title: 'Before anyone works in this tunnel',
+      lines: [
+        'Work only inside an approved closure, with traffic management by licensed staff; never on a live carriageway, never alone.',
+        'Check work at height, ventilation and communication. Do not cover signs, detectors, doors or lights.',
+        'The alignment is as good as the map: check chainage and side on site.',
+        'Local codes and the tunnel manager’s permit prevail. These figures are an aid to planning, not a safety function.',
+      ],
+    },
     way: (id: number) => `way ${id}`,
     notDesigned: {
       'open-at-the-side':

@@ -2,6 +2,7 @@ import type { OpenDesign } from '../session/design-state.ts';
 import type { TunnelRow } from '../session/tunnel-row.ts';
 import { formatNumber } from '../ui/format.ts';
 import { words } from '../words.ts';
+import { TunnelDetails } from './tunnel-details.tsx';
 
 type TunnelFiguresProps = {
   readonly row: TunnelRow;
@@ -71,6 +72,7 @@ export function TunnelFigures({ row, open, objectUrl }: TunnelFiguresProps) {
           ))}
         </ul>
       </details>
+      <TunnelDetails open={open} />
     </section>
   );
 }

@@ -18,7 +18,7 @@ export class DenseColumns {
   tagsEnd = 0;
 
   /** Decodes the message between two places. Throws UnusualPbf for columns in several runs, RefusalError for damage. */
-  read({ bytes }: BlockFrame, from: number, end: number): void {
+  read({ bytes, view }: BlockFrame, from: number, end: number): void {
     const cursor = new WireCursor(bytes, from, end);
     const starts = [0, 0, 0, 0];
     const ends = [0, 0, 0, 0];
@@ -38,7 +38,7 @@ export class DenseColumns {
     const room = Math.max(...ends.map((columnEnd, column) => columnEnd - (starts[column] as number)));
     if (room > this.ids.length) this.grow(room);
     const decode = (column: number, out: Float64Array) =>
-      decodeDeltas(bytes, starts[column] as number, ends[column] as number, out);
+      decodeDeltas(view, starts[column] as number, ends[column] as number, out);
     this.count = decode(0, this.ids);
     if (decode(1, this.lats) !== this.count || decode(2, this.lons) !== this.count) {
       throw new RefusalError('input-damaged', { where: 'columns of nodes that differ in length' });

@@ -13,32 +13,33 @@ export class ElementFields {
   /** By field number: 2 keys, 3 values; 8 a way's nodes or a relation's roles, 9 its refs, 10 its types. */
   readonly from = new Int32Array(11);
   readonly end = new Int32Array(11);
+  keyBits = 0;
+  highwayAt = -1;
+  private bytes: Uint8Array = new Uint8Array(0);
   private readonly cursor = new WireCursor(new Uint8Array(0));
   private readonly second = new WireCursor(new Uint8Array(0));
 
   /** Reads `bytes` between two places. Throws UnusualPbf for numbers that are not packed, RefusalError for damage. */
   read(bytes: Uint8Array, start: number, stop: number): void {
-    const { cursor, from, end } = this;
-    cursor.bytes = bytes;
-    cursor.at = start;
-    cursor.end = stop;
+    const { from, end } = this;
+    this.bytes = bytes;
     this.id = Number.NaN;
     from[2] = from[3] = from[8] = from[9] = from[10] = 0;
     end[2] = end[3] = end[8] = end[9] = end[10] = 0;
-    while (cursor.at < stop) {
-      const tag = cursor.readUnsigned();
-      if (tag === 8) this.id = cursor.readSigned();
-      else if (tag === 18 || tag === 26 || tag === 66 || tag === 74 || tag === 82) {
-        const field = tag >>> 3;
-        if (end[field] !== 0) throw new UnusualPbf();
-        from[field] = cursor.skipBytes();
-        end[field] = cursor.at;
-      } else {
-        const field = tag >>> 3;
-        if (field === 2 || field === 3 || (field >= 8 && field <= 10)) throw new UnusualPbf();
-        cursor.skip(tag);
+    let at = start;
+    while (at < stop) {
+      const tag = bytes[at] as number;
+      const length = bytes[at + 1] as number;
+      if ((tag & 7) !== 2 || length >= 128) {
+        at = this.readOther(at, stop);
+        continue;
       }
+      at += 2;
+      // Field 4 tells who edited when; it is the one that all elements have and that is never wanted.
+      if (tag !== 34) this.note(tag >>> 3, at, at + length);
+      at += length;
     }
+    if (at !== stop) throw new RefusalError('input-damaged');
   }
 
   /** Reads the id alone, which writers put first. */
@@ -47,44 +48,70 @@ export class ElementFields {
       this.read(bytes, start, stop);
       return;
     }
+    this.bytes = bytes;
+    this.readOther(start, stop);
+  }
+
+  /** Reads a field that is a single number, or long, or unknown; returns where it ends. */
+  private readOther(at: number, stop: number): number {
     const { cursor } = this;
-    cursor.bytes = bytes;
-    cursor.at = start + 1;
+    cursor.bytes = this.bytes;
+    cursor.at = at;
     cursor.end = stop;
-    this.id = cursor.readSigned();
+    const tag = cursor.readUnsigned();
+    const field = tag >>> 3;
+    if (tag === 8) this.id = cursor.readSigned();
+    else if ((tag & 7) === 2) {
+      const start = cursor.skipBytes();
+      this.note(field, start, cursor.at);
+    } else {
+      if (isRepeated(field)) throw new UnusualPbf();
+      cursor.skip(tag);
+    }
+    return cursor.at;
+  }
+
+  private note(field: number, start: number, stop: number): void {
+    if (!isRepeated(field)) return;
+    if (this.end[field] !== 0) throw new UnusualPbf();
+    this.from[field] = start;
+    this.end[field] = stop;
   }
 
   isEmpty(field: number): boolean {
     return this.from[field] === this.end[field];
   }
 
-  /** Whether one of the keys has one of these bits. */
-  hasKey({ bits: known }: BlockStrings, bits: number): boolean {
-    const { bytes } = this.cursor;
+  /**
+   * Looks at the keys alone: `keyBits` is then what they all say together (see BlockStrings), and `highwayAt` which
+   * of them is `highway`, or -1.
+   */
+  readKeys({ bits, highway }: BlockStrings): void {
+    const { bytes } = this;
     const stop = this.end[2] as number;
     let at = this.from[2] as number;
-    while (at < stop) {
+    let all = 0;
+    let highwayAt = -1;
+    for (let count = 0; at < stop; count += 1) {
       let byte = bytes[at++] as number;
       let index = byte & 127;
       for (let shift = 7; byte >= 128 && at < stop; shift += 7) {
         byte = bytes[at++] as number;
         index |= (byte & 127) << shift;
       }
-      if (((known[index] ?? 0) & bits) !== 0) return true;
+      all |= bits[index] ?? 0;
+      if (index === highway) highwayAt = count;
     }
-    return false;
+    this.keyBits = all;
+    this.highwayAt = highwayAt;
   }
 
-  /** Whether the way is a road for cars by its `highway` alone, told by the numbers of key and value. */
+  /** After `readKeys`: whether `highway` says a road for cars. */
   isRoad(strings: BlockStrings): boolean {
-    const keys = this.open(this.cursor, 2);
+    if (this.highwayAt < 0) return false;
     const values = this.open(this.second, 3);
-    while (keys.at < keys.end) {
-      const key = keys.readUnsigned();
-      const value = values.readUnsigned();
-      if (key === strings.highway) return strings.isRoadClass(value);
-    }
-    return false;
+    for (let count = 0; count < this.highwayAt; count += 1) values.readUnsigned();
+    return strings.isRoadClass(values.readUnsigned());
   }
 
   /** The tags whose key has one of these bits, or all tags (`bits` -1). */
@@ -111,9 +138,13 @@ export class ElementFields {
   }
 
   private open(cursor: WireCursor, field: number): WireCursor {
-    cursor.bytes = this.cursor.bytes;
+    cursor.bytes = this.bytes;
     cursor.at = this.from[field] as number;
     cursor.end = this.end[field] as number;
     return cursor;
   }
+}
+
+function isRepeated(field: number): boolean {
+  return field === 2 || field === 3 || field === 8 || field === 9 || field === 10;
 }

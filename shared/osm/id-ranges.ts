@@ -2,22 +2,42 @@
 export type IdRanges = { readonly starts: Float64Array; readonly ends: Float64Array };
 
 /**
- * Makes the question whether an id lies in one of the ranges. The range or gap of the last answer is remembered:
- * the nodes of one way mostly lie in one.
+ * Tells whether ids lie in one of the ranges. The range or gap of the last answer is remembered: the nodes of one way
+ * mostly lie in one.
  */
-export function makeIdFinder({ starts, ends }: IdRanges): (id: number) => boolean {
-  let low = Number.POSITIVE_INFINITY;
-  let high = Number.NEGATIVE_INFINITY;
-  let inside = false;
-  return (id) => {
-    if (id >= low && id < high) return inside;
+export class IdFinder {
+  private readonly ranges: IdRanges;
+  private low = Number.POSITIVE_INFINITY;
+  private high = Number.NEGATIVE_INFINITY;
+  private inside = false;
+
+  constructor(ranges: IdRanges) {
+    this.ranges = ranges;
+  }
+
+  has(id: number): boolean {
+    if (id < this.low || id >= this.high) this.seek(id);
+    return this.inside;
+  }
+
+  /** Whether one of the first `count` ids lies in a range. */
+  hasAny(ids: Float64Array, count: number): boolean {
+    for (let index = 0; index < count; index += 1) {
+      const id = ids[index] as number;
+      if (id < this.low || id >= this.high) this.seek(id);
+      if (this.inside) return true;
+    }
+    return false;
+  }
+
+  private seek(id: number): void {
+    const { starts, ends } = this.ranges;
     const next = findFirstAbove(starts, id);
     const end = ends[next - 1] ?? Number.NEGATIVE_INFINITY;
-    inside = id < end;
-    low = inside ? (starts[next - 1] as number) : end;
-    high = inside ? end : (starts[next] ?? Number.POSITIVE_INFINITY);
-    return inside;
-  };
+    this.inside = id < end;
+    this.low = this.inside ? (starts[next - 1] as number) : end;
+    this.high = this.inside ? end : (starts[next] ?? Number.POSITIVE_INFINITY);
+  }
 }
 
 /** The place of the first of these ascending numbers that is above `value`; their count where none is. */

@@ -6,6 +6,8 @@ import { WireCursor } from './wire-cursor.ts';
 /** One data block as far as it is read before its elements are. */
 export type BlockFrame = {
   readonly bytes: Uint8Array;
+  /** Over the same bytes. */
+  readonly view: DataView;
   readonly strings: BlockStrings;
   /** Positions are `offset + granularity × value`, in 1e-9 degrees. */
   readonly granularity: number;
@@ -35,7 +37,8 @@ export function readBlockFrame(bytes: Uint8Array): BlockFrame {
     else if (tag === 160) lonOffset = cursor.readSigned();
     else cursor.skip(tag);
   }
-  return { bytes, strings: new BlockStrings(strings), granularity, latOffset, lonOffset };
+  const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+  return { bytes, view, strings: new BlockStrings(strings), granularity, latOffset, lonOffset };
 }
 
 /** Hands each element's place to the visitor, in the order of the file. Throws UnusualPbf for nodes one by one. */

@@ -1,7 +1,7 @@
 import { type BlockStrings, NODE_KEY } from './block-strings.ts';
 import { DenseColumns } from './dense-columns.ts';
 import type { OsmNode, Tags } from './extract.ts';
-import { findFirstAbove, type IdRanges, makeIdFinder } from './id-ranges.ts';
+import { findFirstAbove, IdFinder, type IdRanges } from './id-ranges.ts';
 import { wantsNode } from './keep.ts';
 import { type BlockFrame, readBlockFrame, visitBlock } from './pbf-frame.ts';
 import { toLat, toLon } from './pbf-nodes.ts';
@@ -20,7 +20,7 @@ export const UNIT = 1e7;
  */
 export function makeNodePicker(positions: Positions, near: IdRanges): (bytes: Uint8Array) => OsmNode[] {
   const columns = new DenseColumns();
-  const isNear = makeIdFinder(near);
+  const finder = new IdFinder(near);
   return (bytes) => {
     const frame = readBlockFrame(bytes);
     const tagged: OsmNode[] = [];
@@ -31,7 +31,7 @@ export function makeNodePicker(positions: Positions, near: IdRanges): (bytes: Ui
         if (columns.tagsEnd === 0 || (frame.strings.allBits & NODE_KEY) === 0) return;
         visitTags(columns, frame, (index, tags) => {
           const node = toNode(columns, index, frame, tags);
-          if (isNear(node.id) || hasPosition(positions, node.id)) tagged.push(node);
+          if (finder.has(node.id) || hasPosition(positions, node.id)) tagged.push(node);
         });
       },
     });

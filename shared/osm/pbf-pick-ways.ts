@@ -3,7 +3,7 @@ import { type BlockStrings, ROOF_KEY, WAY_KEY } from './block-strings.ts';
 import { checkSize, MAX_WAY_NODES } from './check-size.ts';
 import { decodeDeltas } from './decode-deltas.ts';
 import { ElementFields } from './element-fields.ts';
-import { findFirstAbove, type IdRanges, makeIdFinder } from './id-ranges.ts';
+import { findFirstAbove, IdFinder, type IdRanges } from './id-ranges.ts';
 import { wantsAnywhere, wantsWay } from './keep.ts';
 import { readBlockFrame, visitBlock } from './pbf-frame.ts';
 import { UnusualPbf } from './unusual-pbf.ts';
@@ -36,7 +36,7 @@ const MAX_ID = 2 ** 51;
  */
 export function makeWayPicker(near: IdRanges, outlines: Float64Array): (bytes: Uint8Array) => PickedWays {
   const fields = new ElementFields();
-  const isNear = makeIdFinder(near);
+  const isNear = new IdFinder(near);
   const picked = new WayBatch();
   let refs = new Float64Array(1 << 12);
   return (bytes) => {
@@ -58,8 +58,8 @@ export function makeWayPicker(near: IdRanges, outlines: Float64Array): (bytes: U
         const start = fields.from[8] as number;
         const size = (fields.end[8] as number) - start;
         if (size > refs.length) refs = new Float64Array(2 * size);
-        const count = decodeDeltas(bytes, start, start + size, refs);
-        if (reason === 'anywhere' || hasNear(refs, count, isNear)) {
+        const count = decodeDeltas(frame.view, start, start + size, refs);
+        if (reason === 'anywhere' || isNear.hasAny(refs, count)) {
           checkNodes(refs, count, id);
           picked.add(id, refs, count);
           if (reason !== 'no') picked.addTags(fields, strings);
@@ -71,9 +71,10 @@ export function makeWayPicker(near: IdRanges, outlines: Float64Array): (bytes: U
 }
 
 function whyWanted(fields: ElementFields, strings: BlockStrings): 'no' | 'near' | 'anywhere' {
-  if (!fields.hasKey(strings, WAY_KEY)) return 'no';
-  const roofed = (strings.allBits & ROOF_KEY) !== 0 && fields.hasKey(strings, ROOF_KEY);
-  if (!roofed && fields.isRoad(strings)) return 'near';
+  fields.readKeys(strings);
+  if ((fields.keyBits & WAY_KEY) === 0) return 'no';
+  // The common case, without making an object: a road in the open.
+  if ((fields.keyBits & ROOF_KEY) === 0 && fields.isRoad(strings)) return 'near';
   const tags = fields.readTags(strings, WAY_KEY | ROOF_KEY);
   if (!wantsWay(tags)) return 'no';
   return wantsAnywhere(tags) ? 'anywhere' : 'near';
@@ -82,14 +83,10 @@ function whyWanted(fields: ElementFields, strings: BlockStrings): 'no' | 'near' 
 /** An outline's nodes as numbers. */
 export function toOutlineNodes({ id, bytes }: Outline): number[] {
   const refs = new Float64Array(bytes.length);
-  const count = decodeDeltas(bytes, 0, bytes.length, refs);
+  const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+  const count = decodeDeltas(view, 0, bytes.length, refs);
   checkNodes(refs, count, id);
   return Array.from(refs.subarray(0, count));
-}
-
-function hasNear(refs: Float64Array, count: number, isNear: (id: number) => boolean): boolean {
-  for (let index = 0; index < count; index += 1) if (isNear(refs[index] as number)) return true;
-  return false;
 }
 
 function checkNodes(refs: Float64Array, count: number, way: number): void {

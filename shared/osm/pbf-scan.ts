@@ -1,5 +1,5 @@
 import { RefusalError } from '../outcome/refusal.ts';
-import { type BlockStrings, NODE_KEY, ROOF_KEY, TYPE_KEY, WAY_KEY } from './block-strings.ts';
+import { NODE_KEY, ROOF_KEY, TYPE_KEY, WAY_KEY } from './block-strings.ts';
 import { decodeDeltas } from './decode-deltas.ts';
 import { DenseColumns } from './dense-columns.ts';
 import { ElementFields } from './element-fields.ts';
@@ -64,17 +64,18 @@ export function makeScanner(): (bytes: Uint8Array) => BlockScan {
         }
         fields.read(bytes, from, end);
         order.add(WAYS, fields.id);
-        if (!fields.hasKey(strings, ROOF_KEY)) return;
+        fields.readKeys(strings);
+        if ((fields.keyBits & ROOF_KEY) === 0) return;
         if (!isRoadUnderRoof(fields.readTags(strings, WAY_KEY | ROOF_KEY))) return;
         const size = (fields.end[8] as number) - (fields.from[8] as number);
         if (size > refs.length) refs = new Float64Array(2 * size);
-        const count = decodeDeltas(bytes, fields.from[8] as number, fields.end[8] as number, refs);
+        const count = decodeDeltas(frame.view, fields.from[8] as number, fields.end[8] as number, refs);
         for (let index = 0; index < count; index += 1) tunnelNodes.push(refs[index] as number);
       },
       relation(from, end) {
         fields.read(bytes, from, end);
         order.add(RELATIONS, fields.id);
-        addOutlines(fields, bytes, strings, outlines);
+        addOutlines(fields, frame, outlines);
       },
     });
     return {
@@ -159,21 +160,16 @@ function addRuns(runs: Runs, { ids, lats, lons, count }: DenseColumns, frame: Bl
   }
 }
 
-function addOutlines(
-  fields: ElementFields,
-  bytes: Uint8Array,
-  strings: BlockStrings,
-  outlines: number[],
-): void {
-  if (!fields.hasKey(strings, WAY_KEY) || !wantsMembers(fields.readTags(strings, WAY_KEY | TYPE_KEY))) return;
+function addOutlines(fields: ElementFields, { bytes, view, strings }: BlockFrame, outlines: number[]): void {
+  fields.readKeys(strings);
+  if ((fields.keyBits & WAY_KEY) === 0 || !wantsMembers(fields.readTags(strings, WAY_KEY | TYPE_KEY))) return;
   const from = fields.from[9] as number;
   const end = fields.end[9] as number;
   const refs = new Float64Array(end - from);
-  const count = decodeDeltas(bytes, from, end, refs);
-  const types = fields.end[10] as number;
+  const count = decodeDeltas(view, from, end, refs);
+  const types = fields.from[10] as number;
+  if ((fields.end[10] as number) - types !== count) throw new RefusalError('input-damaged');
   for (let index = 0; index < count; index += 1) {
-    const type = bytes[(fields.from[10] as number) + index];
-    if ((fields.from[10] as number) + index >= types) throw new RefusalError('input-damaged');
-    if (type === WAYS) outlines.push(refs[index] as number);
+    if (bytes[types + index] === WAYS) outlines.push(refs[index] as number);
   }
 }

@@ -6,6 +6,7 @@ import type { OsmExtract, OsmNode, OsmRelation, OsmWay, Tags } from '../../share
 import {
   blob,
   bytes,
+  deltas,
   header,
   makeTexts,
   number,
@@ -22,10 +23,13 @@ import {
  */
 
 const NODES_IN_BLOCK = 8_000;
-const COPIES_IN_WAY_BLOCK = 5;
+const COPIES_IN_A_ROW = 5;
+const WAYS_IN_BLOCK = 8_000;
 /** One copy in so many keeps its tunnels: in a country, most of the land is far from any. */
 const TUNNELS_EVERY = 40;
 const ID_GAP = 3;
+/** In a country's extract about two thirds of the ways are houses. */
+const HOUSES_PER_WAY = 2;
 const COLUMNS = 60;
 const STEP_DEG = 0.25;
 
@@ -42,7 +46,9 @@ export async function writeBigFile(
   megabytes: number,
   seed = 3,
 ): Promise<{ nodes: number; ways: number; tunnelCopies: number }> {
-  const extracts = await Promise.all(sources.map(readPlace));
+  const random = seeded(seed);
+  const places = await Promise.all(sources.map(readPlace));
+  const extracts = places.map((place) => addHouses(place, random));
   const span = ID_GAP * Math.max(...extracts.map(({ nodes }) => nodes.length + 1_000));
   const withTunnels = extracts.map((extract) => encodePlace(extract, (tags) => tags));
   const without = extracts.map((extract) => encodePlace(extract, withoutTunnels));
@@ -55,12 +61,11 @@ export async function writeBigFile(
   write(header(text(16, 'invented'), text(5, 'Sort.Type_then_ID')));
   const copies: Copy[] = [];
   const count = { nodes: 0, ways: 0, tunnelCopies: 0 };
-  const random = seeded(seed);
   let waysBytes = 0;
   for (let written = 0; written + waysBytes < megabytes * 1e6; ) {
     const turn = copies.length;
     const keeps = random() < 1 / TUNNELS_EVERY;
-    const which = Math.floor(turn / COPIES_IN_WAY_BLOCK) % extracts.length;
+    const which = Math.floor(turn / COPIES_IN_A_ROW) % extracts.length;
     const extract = extracts[which] as OsmExtract;
     const copy: Copy = {
       place: (keeps ? withTunnels : without)[which] as Place,
@@ -117,6 +122,28 @@ function withoutTunnels(tags: Tags): Tags {
   return rest;
 }
 
+/** Four corners and the address that a house in the map mostly has. */
+function addHouses(extract: OsmExtract, random: () => number): OsmExtract {
+  const nodes = [...extract.nodes];
+  const ways = [...extract.ways];
+  for (let house = 0; house < HOUSES_PER_WAY * extract.ways.length; house += 1) {
+    const beside = extract.nodes[Math.floor(random() * extract.nodes.length)] as OsmNode;
+    const [west, south] = [beside.lon + (random() - 0.5) / 500, beside.lat + (random() - 0.5) / 500];
+    const [width, height] = [(1 + random()) / 8_000, (1 + random()) / 12_000];
+    const first = 1 + nodes.length * ID_GAP;
+    const corners = [0, 1, 2, 3].map((corner) => ({
+      id: first + corner * ID_GAP,
+      lon: west + (corner === 1 || corner === 2 ? width : random() / 1e5),
+      lat: south + (corner >= 2 ? height : random() / 1e5),
+    }));
+    nodes.push(...corners);
+    const tags = { building: 'yes', 'addr:housenumber': String(1 + Math.floor(random() * 99)) };
+    const ring = [...corners, corners[0] as OsmNode].map(({ id }) => id);
+    ways.push({ id: 1 + ways.length * ID_GAP, nodes: ring, tags });
+  }
+  return { ...extract, nodes, ways };
+}
+
 function encodePlace(extract: OsmExtract, edit: (tags: Tags) => Tags): Place {
   const nodes: NodeBlock[] = [];
   for (let at = 0; at < extract.nodes.length; at += NODES_IN_BLOCK) {
@@ -143,9 +170,35 @@ function encodeNodeBlock(nodes: readonly OsmNode[]): NodeBlock {
       tail(nodes.map(({ id }) => id)),
       tail(nodes.map(({ lat }) => units(lat))),
       tail(nodes.map(({ lon }) => units(lon))),
-      Uint8Array.from(packed(10, pairs)),
+      Uint8Array.from([...packed(10, pairs), ...encodeDenseInfo(nodes.length)]),
     ],
   };
+}
+
+/** Who edited when, as every downloadable extract tells: versions, times and changesets, without names. */
+function encodeDenseInfo(count: number): number[] {
+  const random = seeded(count);
+  const times = Array.from({ length: count }, () => Math.floor(1.2e9 + random() * 5e8));
+  const versions = times.map(() => 1 + Math.floor(random() ** 4 * 9));
+  return bytes(5, [
+    ...packed(1, versions),
+    ...deltas(
+      2,
+      times.map((time) => time - (time % 60)),
+    ),
+    ...deltas(
+      3,
+      times.map(() => 0),
+    ),
+  ]);
+}
+
+function encodeInfo(id: number): number[] {
+  return bytes(4, [
+    ...number(1, varint(1 + (id % 5))),
+    ...number(2, varint(1_500_000_000 + id)),
+    ...number(3, varint(0)),
+  ]);
 }
 
 function encodeNodes({ first, texts, tails }: NodeBlock, { shift, lon, lat }: Copy): Uint8Array {
@@ -171,7 +224,7 @@ function encodeWayBlock(ways: readonly OsmWay[], edit: (tags: Tags) => Tags): Wa
     const values = pairs.map(([, value]) => texts.index(value));
     return {
       id,
-      tags: Uint8Array.from([...packed(2, keys), ...packed(3, values)]),
+      tags: Uint8Array.from([...packed(2, keys), ...packed(3, values), ...encodeInfo(id)]),
       first: nodes[0],
       tail: Uint8Array.from(nodes.slice(1).flatMap((node, index) => zigzag(node - (nodes[index] as number)))),
     };
@@ -184,7 +237,11 @@ function groupCopies(copies: readonly Copy[]): Copy[][] {
   const groups: Copy[][] = [];
   for (const copy of copies) {
     const last = groups.at(-1);
-    if (last?.[0]?.place === copy.place && last.length < COPIES_IN_WAY_BLOCK) last.push(copy);
+    if (
+      last?.[0]?.place === copy.place &&
+      (last.length + 1) * (copy.place.ways[0]?.ways.length ?? 0) <= WAYS_IN_BLOCK
+    )
+      last.push(copy);
     else groups.push([copy]);
   }
   return groups;

@@ -272,6 +272,22 @@ describe('openings', () => {
       ],
     }).complexes[0];
 
+  it('join outages of tunnels that are not one, and take the opening’s own limit', () => {
+    const chain = (limit: string) =>
+      build({
+        nodes: { 1: [0, 0], 2: [200, 0], 3: [260, 0], 4: [500, 0] },
+        ways: [
+          { id: 11, nodes: [1, 2], tags: { ...bore, name: 'West Hill', oneway: 'yes' } },
+          { id: 12, nodes: [2, 3], tags: { ...open, maxspeed: limit, oneway: 'yes' } },
+          { id: 13, nodes: [3, 4], tags: { ...bore, name: 'East Hill', oneway: 'yes' } },
+        ],
+      }).complexes.map((complex) => Math.round(complex.outageS * 100) / 100);
+    // 500 m at 60 km/h; both tunnels are passed on the same drive.
+    expect(chain('60')).toEqual([30, 30]);
+    // 60 m at 30 km/h take 7.2 s: the position has recovered. 200 m and 240 m at 60 km/h.
+    expect(chain('30')).toEqual([12, 14.4]);
+  });
+
   it('join outages where they are shorter than the recovery distance: 5 s at 60 km/h are 83 m', () => {
     const short = opening(60);
     expect(short?.openings).toMatchObject([{ fromNode: 2, toNode: 3 }]);
@@ -323,6 +339,19 @@ describe('complexes', () => {
     expect(complexes[0]?.boreCount).toBe(2);
     expect(complexes[0]?.grouping).toMatchObject([{ reason: 'twin-bore' }]);
     expect(codes).toContain('complex-grouped');
+  });
+
+  it('leave apart what only follows the other, and measure how far they run side by side', () => {
+    const shifted = (byM: number) =>
+      build({
+        nodes: { 1: [0, 0], 2: [500, 0], 3: [500 + byM, 20], 4: [byM, 20] },
+        ways: [
+          { id: 11, nodes: [1, 2], tags: { ...bore, oneway: 'yes' } },
+          { id: 12, nodes: [3, 4], tags: { ...bore, oneway: 'yes' } },
+        ],
+      }).complexes;
+    expect(shifted(100)[0]?.grouping[0]?.detail).toBe('opposite bores 20 m apart over 400 m');
+    expect(shifted(505)).toHaveLength(2);
   });
 
   it('leave apart what is too far, differs in name or in class', () => {

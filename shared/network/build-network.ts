@@ -13,13 +13,24 @@ import {
   groupLinks,
   joinByNodes,
 } from './group-links.ts';
+import { durationOf, type Legs, makeLegs } from './legs.ts';
 import { listFeatures } from './list-features.ts';
 import { listRoutes } from './list-routes.ts';
-import { measureRoutes } from './measure-routes.ts';
-import type { Complex, ComplexId, Decision, Link, TunnelKind, TunnelNetwork } from './network.ts';
+import { measureOutages, type OutageMeasures } from './measure-outages.ts';
+import type {
+  Complex,
+  ComplexId,
+  Decision,
+  Link,
+  Merge,
+  Opening,
+  Portal,
+  TunnelKind,
+  TunnelNetwork,
+} from './network.ts';
 import { readRestrictions } from './read-restrictions.ts';
 import { makeRoadGraph, type RoadGraph } from './road-graph.ts';
-import { type AfterPortalRules, traceAfterPortal } from './trace-after-portal.ts';
+import { type AfterPortal, type AfterPortalRules, traceAfterPortal } from './trace-after-portal.ts';
 
 export type NetworkRules = GroupingRules &
   AfterPortalRules & {
@@ -39,7 +50,7 @@ const KINDS: readonly TunnelKind[] = ['tunnel', 'covered', 'gallery'];
 export function buildNetwork(extract: OsmExtract, rules: NetworkRules): Staged<TunnelNetwork> {
   const ways = classifyWays(extract);
   const turns = readRestrictions(extract);
-  const graph = makeRoadGraph(ways.value.roads, turns.value);
+  const graph = makeRoadGraph(ways.value.roads, turns.value, listJunctionRefs(extract));
   const findings: Finding[] = [...ways.findings, ...turns.findings];
   const links: Link[] = [];
   const complexes: Complex[] = [];
@@ -50,8 +61,18 @@ export function buildNetwork(extract: OsmExtract, rules: NetworkRules): Staged<T
     findings.push(...set.findings);
     links.push(...set.value.links);
     const features = listFeatures(extract, set.value.links);
-    for (const group of groupLinks(set.value.links, extract.relations, rules, rules.overrides)) {
-      const { complex: described, isCut } = describeComplex(graph, set.value, kind, group, edge, rules);
+    const legs = makeLegs(graph, set.value, kind);
+    const around = groupLinks(set.value.links, extract.relations, rules, rules.overrides).map((group) =>
+      lookAround(graph, set.value, kind, group, edge, rules),
+    );
+    // An outage can go on into a tunnel of another name: measured over all of them.
+    const measures = measureOutages(
+      legs,
+      around.flatMap((one) => one.portals),
+      around.flatMap((one) => one.openings),
+    );
+    for (const found of around) {
+      const { complex: described, isCut } = describeComplex(legs, kind, found, measures);
       const complex = { ...described, id: freeId(described.id, taken) };
       const own = new Set(complex.linkIds);
       complexes.push({ ...complex, features: features.filter(({ linkId }) => own.has(linkId)) });
@@ -74,32 +95,62 @@ function freeId(id: ComplexId, taken: Map<ComplexId, number>): ComplexId {
   return before === 0 ? id : (`${id}-${before + 1}` as ComplexId);
 }
 
-function describeComplex(
+function listJunctionRefs(extract: OsmExtract): ReadonlyMap<number, string> {
+  return new Map(
+    extract.nodes.flatMap(({ id, tags }) =>
+      tags?.highway === 'motorway_junction' && tags.ref !== undefined ? [[id, tags.ref] as const] : [],
+    ),
+  );
+}
+
+/** A group of links with what matters at its nodes and after its exit portals. */
+type Around = {
+  readonly group: Group;
+  readonly portals: readonly Portal[];
+  readonly diverges: readonly Omit<Decision, 'distanceFromFixM'>[];
+  readonly merges: readonly Merge[];
+  readonly after: readonly ({ readonly portal: Portal } & AfterPortal)[];
+  readonly openings: readonly Opening[];
+};
+
+function lookAround(
   graph: RoadGraph,
   set: LinkSet,
   kind: TunnelKind,
   group: Group,
   edge: Parameters<typeof findJunctions>[4],
   rules: NetworkRules,
-): { readonly complex: Omit<Complex, 'features'>; readonly isCut: boolean } {
-  const { links } = group;
-  const endNodes = [...new Set(links.flatMap((link) => [link.fromNode, link.toNode]))].sort((a, b) => a - b);
-  const { portals, diverges, merges } = findJunctions(graph, set, kind, endNodes, edge);
-  const after = portals
+): Around {
+  const endNodes = new Set(group.links.flatMap((link) => [link.fromNode, link.toNode]));
+  const junctions = findJunctions(
+    graph,
+    set,
+    kind,
+    [...endNodes].sort((a, b) => a - b),
+    edge,
+  );
+  const after = junctions.portals
     .filter((portal) => portal.direction !== 'in' && !portal.deadEnd && !portal.edgeOfExtract)
     .map((portal) => ({ portal, ...traceAfterPortal(graph, set, kind, portal, rules) }));
-  const ends = new Set(endNodes);
-  const openings = after.flatMap((found) => found.openings).filter((opening) => ends.has(opening.toNode));
-  const measures = measureRoutes(links, portals, openings);
+  return { group, ...junctions, after, openings: after.flatMap((found) => found.openings) };
+}
+
+function describeComplex(
+  legs: Legs,
+  kind: TunnelKind,
+  { group, portals, diverges, merges, after, openings }: Around,
+  measures: OutageMeasures,
+): { readonly complex: Omit<Complex, 'features'>; readonly isCut: boolean } {
+  const { links } = group;
   const decisionNodes = new Set(diverges.map((diverge) => diverge.osmNode));
-  const routes = listRoutes(graph, set, kind, links, portals, decisionNodes);
+  const routes = listRoutes(legs, links, portals, decisionNodes);
   const withFix = (
     decision: Omit<Decision, 'distanceFromFixM'>,
     node: number,
     beyondM: number,
   ): Decision => ({
     ...decision,
-    distanceFromFixM: (measures.fromEntryM.get(node) ?? 0) + beyondM,
+    distanceFromFixM: (measures.fromFixM.get(node) ?? 0) + beyondM,
   });
   const stretches = links.flatMap((link) => link.stretches);
   const name = longestOf(stretches, (s) => s.tunnelName) ?? longestOf(stretches, (s) => s.name);
@@ -125,9 +176,14 @@ function describeComplex(
     routes: routes.routes,
     grouping: group.grouping,
     lengthM: links.reduce((sum, link) => sum + link.lengthM, 0),
-    // Without an entry and an exit (cut by the extract's edge) there is no route to measure.
-    longestRouteM: Math.max(...routes.routes.map((route) => route.lengthM), 0) || measures.longestRouteM,
-    outageS: Math.max(measures.outageS, ...routes.routes.map((route) => route.durationS)),
+    // Without an entry and an exit (cut by the extract's edge) there is no route to measure: the longest link is.
+    longestRouteM: Math.max(
+      ...(routes.routes.length > 0 ? routes.routes : links).map((measured) => measured.lengthM),
+    ),
+    outageS: Math.max(
+      ...links.map((link) => measures.outageS.get(link.id) ?? durationOf(link)),
+      ...routes.routes.map((route) => route.durationS),
+    ),
     bbox: boundsOf(
       lineString(links.flatMap((link) => link.line.map(([lon, lat]) => [lon, lat]))),
     ) as unknown as BBox,

@@ -13,8 +13,13 @@ const HEADING_M = 30;
  * exit where it is the main one for nobody.
  *
  * @param movements the legal movements through the node that start underground.
+ * @param junctionRef the number on the node, which an exit carries unless its way has one of its own.
  */
-export function describeBranches(movements: readonly Movement[], links: LinkSet): readonly Branch[] {
+export function describeBranches(
+  movements: readonly Movement[],
+  links: LinkSet,
+  junctionRef: string | undefined,
+): readonly Branch[] {
   const arrivals = new Map<Half, Half[]>();
   for (const { from, to } of movements) arrivals.set(from, [...(arrivals.get(from) ?? []), to]);
   const found = new Map<Half, { main: boolean; reason: Branch['reason'] }>();
@@ -27,9 +32,15 @@ export function describeBranches(movements: readonly Movement[], links: LinkSet)
       found.set(choice, { main, reason: picked.reason });
     }
   }
+  // Where one arrival has no choice, its only way on is the main carriageway for it.
+  for (const choices of arrivals.values()) {
+    const [only] = choices;
+    const branch = only === undefined || choices.length > 1 ? undefined : found.get(only);
+    if (only !== undefined && branch !== undefined) found.set(only, { ...branch, main: true });
+  }
   return [...found].map(([half, { main, reason }]) => {
     const linkId = links.findLink(half)?.id;
-    const label = labelOf(half);
+    const label = labelOf(half, main ? undefined : junctionRef);
     return {
       wayId: half.way.wayId,
       ...(linkId === undefined ? {} : { linkId }),
@@ -120,9 +131,9 @@ function planarM(a: Position, b: Position): number {
   return metresPerDegree * Math.hypot(b[1] - a[1], (b[0] - a[0]) * Math.cos((a[1] * Math.PI) / 180));
 }
 
-function labelOf(half: Half): string | undefined {
+function labelOf(half: Half, junctionRef: string | undefined): string | undefined {
   const { tags } = half.way;
-  const exit = tags['junction:ref'];
+  const exit = tags['junction:ref'] ?? junctionRef;
   const where = tags.destination ?? tags['destination:ref'] ?? tags['tunnel:name'] ?? tags.name ?? tags.ref;
   const place = where?.replaceAll(';', ' · ');
   if (exit !== undefined && place !== undefined) return `${exit} ${place}`;

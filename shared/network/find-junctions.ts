@@ -41,7 +41,7 @@ export function findJunctions(
       kind,
     );
     if (leaving.all > 1) {
-      const branches = describeBranches(fromInside, links);
+      const branches = describeBranches(fromInside, links, graph.junctionRefAt(osmNode));
       diverges.push({
         osmNode,
         at,

@@ -2,6 +2,7 @@ import { bearing, bbox as boundsOf, lineString } from '@turf/turf';
 import Flatbush from 'flatbush';
 import { makeRuler, type Ruler } from '../alignment/make-ruler.ts';
 import type { LonLat } from '../geodesy/lon-lat.ts';
+import { localDelta } from '../geodesy/segment.ts';
 import type { OsmRelation } from '../osm/extract.ts';
 import { longestOf } from './describe-stretches.ts';
 import type { Grouping, Link, LinkId } from './network.ts';
@@ -231,7 +232,9 @@ function besideM(left: readonly Link[], right: readonly Link[], twinM: number) {
         .map((other) => ({ other, located: other.locate(at) }))
         .filter(
           ({ other, located }) =>
-            located.distanceM <= twinM && isOpposite(other, located.chainageM, bearingDeg),
+            located.distanceM <= twinM &&
+            isOpposite(other, located.chainageM, bearingDeg) &&
+            !isBeyond(other, located.chainageM, at),
         );
       if (gaps.length === 0) continue;
       lengthM += stepM;
@@ -245,6 +248,20 @@ function isOpposite(ruler: Ruler, chainageM: number, bearingDeg: number): boolea
   const other = ruler.bearingAt(chainageM);
   if (!other.ok) return false;
   return Math.abs(((((other.value - bearingDeg) % 360) + 360) % 360) - 180) < 30;
+}
+
+/** How far past an end of a line a point may lie and still count as beside it, metres: two links of one bore meet in a bend. */
+const BEYOND_M = 5;
+
+/** Whether a point lies past the end of a line, in the line's own direction: then it is not beside it. */
+function isBeyond(ruler: Ruler, chainageM: number, at: LonLat): boolean {
+  if (chainageM > 0 && chainageM < ruler.lengthM) return false;
+  const end = ruler.pointAt(chainageM);
+  const direction = ruler.bearingAt(chainageM);
+  if (!end.ok || !direction.ok) return true;
+  const { east, north } = localDelta(end.value, at);
+  const rad = (direction.value * Math.PI) / 180;
+  return Math.abs(east * Math.sin(rad) + north * Math.cos(rad)) > BEYOND_M;
 }
 
 /** Middle points of equal pieces of about SAMPLE_M, with the direction there. */

@@ -13,13 +13,19 @@ export type Movement = { readonly from: Half; readonly to: Half };
  * node stand in the order of the ways, so that everything built on them is the same in every run.
  */
 export type RoadGraph = {
+  /** The number of a `highway=motorway_junction` node, the last point before the split. */
+  junctionRefAt(node: number): string | undefined;
   readonly roads: readonly RoadWay[];
   halvesAt(node: number): readonly Half[];
   /** Legal movements through a node: one-way rules and turn restrictions kept, U-turns left out. */
   movementsAt(node: number): readonly Movement[];
 };
 
-export function makeRoadGraph(roads: readonly RoadWay[], turns: TurnRules): RoadGraph {
+export function makeRoadGraph(
+  roads: readonly RoadWay[],
+  turns: TurnRules,
+  junctionRefs: ReadonlyMap<number, string>,
+): RoadGraph {
   const byNode = new Map<number, Half[]>();
   const add = (node: number, half: Half) => {
     const list = byNode.get(node);
@@ -35,6 +41,7 @@ export function makeRoadGraph(roads: readonly RoadWay[], turns: TurnRules): Road
   const halvesAt = (node: number) => byNode.get(node) ?? [];
   return {
     roads,
+    junctionRefAt: (node) => junctionRefs.get(node),
     halvesAt,
     movementsAt(node) {
       const halves = halvesAt(node);

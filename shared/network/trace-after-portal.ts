@@ -1,4 +1,5 @@
 import { segmentLengthM } from '../geodesy/segment.ts';
+import { readMaxspeed } from '../osm/read-maxspeed.ts';
 import type { LinkSet } from './build-links.ts';
 import { describeBranches } from './describe-branches.ts';
 import type { Decision, Opening, Portal, TunnelKind } from './network.ts';
@@ -54,18 +55,20 @@ export function traceAfterPortal(
   const reached = new Map<Half, number>();
   const decisions = new Map<number, Omit<Decision, 'distanceFromFixM'>>();
   const openings = new Map<number, Opening>();
-  const open: { half: Half; atM: number }[] = graph
+  const open: State[] = graph
     .movementsAt(portal.osmNode)
     .filter(({ from, to }) => from.way.roof === kind && to.way.roof !== kind)
-    .map(({ to }) => ({ half: to, atM: 0 }));
+    .map(({ to }) => ({ half: to, atM: 0, atS: 0 }));
   while (open.length > 0) {
     // Few states: the nearest first by a plain search.
     open.sort((a, b) => b.atM - a.atM);
-    const { half, atM } = open.pop() as { half: Half; atM: number };
+    const { half, atM, atS } = open.pop() as State;
     if (reached.has(half)) continue;
     reached.set(half, atM);
     const back = turnAround(half);
     const distanceM = atM + segmentLengthM(positionOf(half), positionOf(back));
+    const { speedMps: limitMps } = readMaxspeed(half.way.tags, half.way.roadClass);
+    const durationS = atS + (distanceM - atM) / limitMps;
     const node = farNode(half);
     if (distanceM > limitM) continue;
     const onward = movementsFrom(graph, node, back);
@@ -75,26 +78,30 @@ export function traceAfterPortal(
         at: positionOf(back),
         where: 'after portal',
         inside: false,
-        branches: describeBranches(onward, links),
+        branches: describeBranches(onward, links, graph.junctionRefAt(node)),
         distanceFromPortalM: distanceM,
         speedMps,
       });
     }
-    for (const { to } of onward) if (to.way.roof !== kind) open.push({ half: to, atM: distanceM });
+    for (const { to } of onward)
+      if (to.way.roof !== kind) open.push({ half: to, atM: distanceM, atS: durationS });
     // Back underground before the position has recovered: the outage goes on.
     const isBack = node !== portal.osmNode && onward.some(({ to }) => to.way.roof === kind);
-    if (isBack && distanceM < rules.recoveryS * speedMps && !openings.has(node)) {
+    if (isBack && durationS < rules.recoveryS && !openings.has(node)) {
       const { osmNode } = portal;
       openings.set(node, {
         fromNode: osmNode,
         toNode: node,
         lengthM: distanceM,
-        durationS: distanceM / speedMps,
+        durationS,
       });
     }
   }
   return { decisions: [...decisions.values()], openings: [...openings.values()] };
 }
+
+/** A half that is driven next, and how far from the portal it begins. */
+type State = { readonly half: Half; readonly atM: number; readonly atS: number };
 
 /** Legal movements from one arrival, yards and driveways left out unless the driver is in one. */
 function movementsFrom(graph: RoadGraph, node: number, arrival: Half): readonly Movement[] {

@@ -181,7 +181,7 @@ function describeComplex(
       ...(routes.routes.length > 0 ? routes.routes : links).map((measured) => measured.lengthM),
     ),
     outageS: Math.max(
-      ...links.map((link) => measures.outageS.get(link.id) ?? durationOf(link)),
+      ...links.map((link) => measures.outageS.get(link.id) ?? durationOf(link, false)),
       ...routes.routes.map((route) => route.durationS),
     ),
     bbox: boundsOf(

@@ -17,7 +17,7 @@ export function describeStretches(
   for (let i = 1; i <= chain.length; i += 1) {
     const first = chain[start] as Half;
     if (i < chain.length && chain[i]?.way === first.way) continue;
-    const described = describe(first.way);
+    const described = describe(first.way, (first.step === 1) !== first.way.reversed);
     findings.push(...described.findings);
     stretches.push({
       wayId: first.way.wayId,
@@ -34,12 +34,17 @@ export function describeStretches(
 
 type Described = Omit<Stretch, 'wayId' | 'fromNode' | 'toNode' | 'fromM' | 'toM'>;
 
-function describe(way: RoadWay): Staged<Described> {
+/** @param isOsmForward the link runs as the way is drawn in the map data. */
+function describe(way: RoadWay, isOsmForward: boolean): Staged<Described> {
   const { tags, roadClass } = way;
   const subject: Subject = { kind: 'way', id: String(way.wayId) };
   const at = way.line[0];
   const lanes = readLanes(tags, roadClass, way.direction === 'forward');
-  const speed = readMaxspeed(tags, roadClass);
+  const [along, against] = isOsmForward
+    ? (['forward', 'backward'] as const)
+    : (['backward', 'forward'] as const);
+  const speed = readMaxspeed(tags, roadClass, along);
+  const back = way.direction === 'forward' ? speed : readMaxspeed(tags, roadClass, against);
   const width = readWidth(tags);
   const findings: Finding[] = [];
   const note = (code: Finding['code'], params: Finding['params']) =>
@@ -58,7 +63,9 @@ function describe(way: RoadWay): Staged<Described> {
   const value: Described = {
     roadClass,
     lanes: lanes.lanes,
-    speedMps: speed.speedMps,
+    speedMps: Math.max(speed.speedMps, back.speedMps),
+    ...(speed.speedMps < back.speedMps ? { alongMps: speed.speedMps } : {}),
+    ...(back.speedMps < speed.speedMps ? { againstMps: back.speedMps } : {}),
     ...(width.widthM === undefined ? {} : { widthM: width.widthM }),
     layer: readLayer(tags.layer),
     ...(tags.name === undefined ? {} : { name: tags.name }),

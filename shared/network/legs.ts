@@ -75,7 +75,10 @@ function isStart(link: Link, half: Half): boolean {
   return link.nodes[0] === half.way.nodes[half.index] && link.nodes[1] === farNode(half);
 }
 
-/** Driving time over a link at the speed limits, seconds. */
-export function durationOf(link: Link): number {
-  return link.stretches.reduce((sum, stretch) => sum + (stretch.toM - stretch.fromM) / stretch.speedMps, 0);
+/** Driving time over a link at the speed limits of its direction, seconds. */
+export function durationOf(link: Link, against: boolean): number {
+  return link.stretches.reduce((sum, stretch) => {
+    const limitMps = (against ? stretch.againstMps : stretch.alongMps) ?? stretch.speedMps;
+    return sum + (stretch.toM - stretch.fromM) / limitMps;
+  }, 0);
 }

@@ -62,7 +62,7 @@ function toRoute(entryNode: number, path: readonly Leg[], decisionNodes: Readonl
     exitNode,
     steps,
     lengthM: path.reduce((sum, { link }) => sum + link.lengthM, 0),
-    durationS: path.reduce((sum, { link }) => sum + durationOf(link), 0),
+    durationS: path.reduce((sum, { link, against }) => sum + durationOf(link, against), 0),
     decisionNodes: path.map((leg) => leg.endNode).filter((node) => decisionNodes.has(node)),
   };
 }

@@ -61,7 +61,7 @@ function* spread(
   const open: Reached[] = [];
   const push = (leg: Leg, before: Reached | undefined, gapM = 0, gapS = 0) => {
     const atM = (before?.atM ?? 0) + gapM + leg.link.lengthM;
-    const atS = (before?.atS ?? 0) + gapS + durationOf(leg.link);
+    const atS = (before?.atS ?? 0) + gapS + durationOf(leg.link, leg.against);
     open.push({ leg, atM, atS, before });
   };
   for (const leg of legs.entering(entry)) push(leg, undefined);

@@ -23,7 +23,11 @@ export type Stretch = {
   readonly toM: number;
   readonly roadClass: RoadClass;
   readonly lanes: number;
+  /** The speed limit; where the two directions differ, the higher one. */
   readonly speedMps: number;
+  /** The lower limit of the direction that has one: along the link, or against it. */
+  readonly alongMps?: number;
+  readonly againstMps?: number;
   /** Only where the data give a width; otherwise the design's lane width times the lanes. */
   readonly widthM?: number;
   readonly layer: number;

@@ -67,7 +67,11 @@ export function traceAfterPortal(
     reached.set(half, atM);
     const back = turnAround(half);
     const distanceM = atM + segmentLengthM(positionOf(half), positionOf(back));
-    const { speedMps: limitMps } = readMaxspeed(half.way.tags, half.way.roadClass);
+    const { speedMps: limitMps } = readMaxspeed(
+      half.way.tags,
+      half.way.roadClass,
+      (half.step === 1) !== half.way.reversed ? 'forward' : 'backward',
+    );
     const durationS = atS + (distanceM - atM) / limitMps;
     const node = farNode(half);
     if (distanceM > limitM) continue;

@@ -51,13 +51,15 @@ export type Maxspeed = {
 };
 
 /**
- * Reads the speed limit in metres per second. Of several values (`50;30`, or one for each direction) the
- * highest counts: it needs the longest warning.
+ * Reads the speed limit in metres per second: the one for driving `along` the way's own direction or against it,
+ * else the highest of both, which needs the longest warning. Of several values (`50;30`) the highest counts.
  */
-export function readMaxspeed(tags: Tags, roadClass: RoadClass): Maxspeed {
-  const texts = [tags.maxspeed, tags['maxspeed:forward'], tags['maxspeed:backward']].filter(
-    (text) => text !== undefined,
-  );
+export function readMaxspeed(tags: Tags, roadClass: RoadClass, along?: 'forward' | 'backward'): Maxspeed {
+  const byDirection = [tags['maxspeed:forward'], tags['maxspeed:backward']];
+  const own = along === undefined ? undefined : tags[`maxspeed:${along}`];
+  const texts = (
+    own !== undefined ? [own] : along !== undefined ? [tags.maxspeed] : [tags.maxspeed, ...byDirection]
+  ).filter((text) => text !== undefined);
   const parts = texts.flatMap((text) => text.split(/[;|]/)).map((text) => text.trim());
   const speeds = parts.map(parseSpeed).filter((speed) => speed !== undefined);
   if (speeds.length > 0) return { speedMps: Math.max(...speeds), assumed: false };

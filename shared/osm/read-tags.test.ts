@@ -78,6 +78,13 @@ describe('readMaxspeed', () => {
     expect(read.assumed).toBe(false);
     expect(read.speedMps).toBeCloseTo(speedMps, 9);
   });
+  it('reads the limit of one direction', () => {
+    const tags = { maxspeed: '70', 'maxspeed:backward': '50' };
+    expect(readMaxspeed(tags, 'primary', 'forward').speedMps).toBeCloseTo(70 / 3.6, 9);
+    expect(readMaxspeed(tags, 'primary', 'backward').speedMps).toBeCloseTo(50 / 3.6, 9);
+    expect(readMaxspeed(tags, 'primary').speedMps).toBeCloseTo(70 / 3.6, 9);
+  });
+
   it('assumes by class, and says what it did not understand', () => {
     expect(readMaxspeed({}, 'trunk')).toEqual({ speedMps: 80 / 3.6, assumed: true });
     expect(readMaxspeed({ maxspeed: 'signals' }, 'trunk')).toEqual({ speedMps: 80 / 3.6, assumed: true });

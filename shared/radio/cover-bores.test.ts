@@ -31,12 +31,20 @@ describe('coverage along the bores', () => {
     expect(atPortal).toMatchObject({ fromM: 0, toM: 50 });
   });
 
-  it('goes through a fork into both branches and back, but never through rock', () => {
+  it('goes through a fork into both branches, but never through rock', () => {
     const stretches = cover({ linkId: idOf(1, 2), chainageM: 90 }, 40);
     const round = Object.fromEntries(
       stretches.map((s) => [s.linkId, [Math.round(s.fromM), Math.round(s.toM)]]),
     );
     expect(round).toEqual({ [idOf(1, 2)]: [50, 100], [idOf(2, 3)]: [0, 30], [idOf(2, 4)]: [0, 30] });
+  });
+
+  it('goes back from a branch into the bore that it left, and round into the other branch', () => {
+    const stretches = cover({ linkId: idOf(2, 4), chainageM: 10 }, 40);
+    const round = Object.fromEntries(
+      stretches.map((s) => [s.linkId, [Math.round(s.fromM), Math.round(s.toM)]]),
+    );
+    expect(round).toEqual({ [idOf(1, 2)]: [70, 100], [idOf(2, 3)]: [0, 30], [idOf(2, 4)]: [0, 50] });
   });
 
   it('covers a whole short link from both ends once', () => {

@@ -1,0 +1,33 @@
+import { describe, expect, it } from 'vitest';
+import type { Link } from '../network/network.ts';
+import { DEFAULT_RULES } from './rules.ts';
+import { halfWidthM, wallOffsetM } from './wall-offset.ts';
+
+/** Two lanes to 100 m, then 9 m of carriageway to 200 m. */
+const link = {
+  lanes: 2,
+  stretches: [
+    { fromM: 0, toM: 100, lanes: 2 },
+    { fromM: 100, toM: 200, lanes: 3, widthM: 9 },
+  ],
+} as unknown as Link;
+
+describe('the wall', () => {
+  it.each([
+    [0, 3.5],
+    [99, 3.5],
+    [100, 3.5],
+    [101, 4.5],
+    [200, 4.5],
+  ])('at %s m is beyond half the carriageway of that stretch: %s m', (chainageM, halfM) => {
+    expect(halfWidthM(link, chainageM, DEFAULT_RULES)).toBe(halfM);
+    expect(wallOffsetM(link, chainageM, DEFAULT_RULES)).toBe(halfM + 1);
+    expect(wallOffsetM(link, chainageM, { ...DEFAULT_RULES, side: 'left' })).toBe(-halfM - 1);
+  });
+
+  it('follows lane width and shoulder, but a width in the data before lanes', () => {
+    const rules = { ...DEFAULT_RULES, laneWidthM: 3, shoulderM: 0.5 };
+    expect(wallOffsetM(link, 50, rules)).toBe(3.5);
+    expect(wallOffsetM(link, 150, rules)).toBe(5);
+  });
+});

@@ -19,11 +19,8 @@ const CORE_ORDER = [
   'pipeline',
 ];
 
-/**
- * Pairs that stand against the order and are meant: types or one measure that both sides need.
- * `geodesy` names refusals; `network` measures with a ruler; an address on a line names a link.
- */
-const MEANT = new Set(['network → alignment', 'outcome → osm']);
+/** The pair that stands against the order and is meant: `network` measures with a ruler, and an address names a link. */
+const MEANT = new Set(['network → alignment']);
 
 /** Packages that only one room may use. */
 const ONLY_IN: Readonly<Record<string, readonly string[]>> = {

@@ -12,6 +12,8 @@ export type BlobPlace = {
   readonly size: number;
 };
 
+/** A blob's length and header are shorter than this, unless it carries an index. */
+const HEAD_BYTES = 64;
 const PAUSE_EVERY = 1_000;
 
 /**
@@ -20,7 +22,7 @@ const PAUSE_EVERY = 1_000;
  */
 export async function readBlobIndex(file: number, size: number, signal?: AbortSignal): Promise<BlobPlace[]> {
   const blobs: BlobPlace[] = [];
-  const four = new Uint8Array(4);
+  const head = new Uint8Array(HEAD_BYTES);
   let at = 0;
   while (at < size) {
     const number = blobs.length + 1;
@@ -28,15 +30,21 @@ export async function readBlobIndex(file: number, size: number, signal?: AbortSi
     if (signal?.aborted) throw new RefusalError('job-cancelled');
     if (at + 4 > size) throw truncated(number);
     try {
-      readAt(file, four, at);
-      const header = new Uint8Array(toHeaderSize(four));
-      if (at + 4 + header.length > size) throw truncated(number);
-      readAt(file, header, at + 4);
-      const { type, size: length } = toHeader(header);
-      const offset = at + 4 + header.length;
-      if (offset + length > size) throw truncated(number);
-      blobs.push({ number, type, offset, size: length });
-      at = offset + length;
+      const seen = head.subarray(0, Math.min(HEAD_BYTES, size - at));
+      readAt(file, seen, at);
+      const start = at + 4;
+      const length = toHeaderSize(seen);
+      if (start + length > size) throw truncated(number);
+      let header = seen.subarray(4, 4 + length);
+      if (header.length < length) {
+        header = new Uint8Array(length);
+        readAt(file, header, start);
+      }
+      const { type, size: content } = toHeader(header);
+      const offset = start + length;
+      if (offset + content > size) throw truncated(number);
+      blobs.push({ number, type, offset, size: content });
+      at = offset + content;
     } catch (error) {
       throw withPlace(error, `blob ${number}`);
     }

@@ -30,6 +30,10 @@ export class ElementFields {
     while (at < stop) {
       const tag = bytes[at] as number;
       const length = bytes[at + 1] as number;
+      if (tag === 8) {
+        at = this.readShortId(at + 1, stop);
+        continue;
+      }
       if ((tag & 7) !== 2 || length >= 128) {
         at = this.readOther(at, stop);
         continue;
@@ -49,7 +53,24 @@ export class ElementFields {
       return;
     }
     this.bytes = bytes;
-    this.readOther(start, stop);
+    this.readShortId(start + 1, stop);
+  }
+
+  /** Reads an id of up to five bytes, as all in use have; returns where it ends. */
+  private readShortId(at: number, stop: number): number {
+    const { bytes } = this;
+    let id = 0;
+    let factor = 1;
+    for (let next = at; next < stop && next < at + 5; next += 1) {
+      const byte = bytes[next] as number;
+      id += (byte & 127) * factor;
+      if (byte < 128) {
+        this.id = id;
+        return next + 1;
+      }
+      factor *= 128;
+    }
+    return this.readOther(at - 1, stop);
   }
 
   /** Reads a field that is a single number, or long, or unknown; returns where it ends. */

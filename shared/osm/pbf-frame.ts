@@ -56,19 +56,30 @@ export function visitBlock({ bytes }: BlockFrame, visitor: BlockVisitor): void {
 }
 
 function visitGroup(cursor: WireCursor, visitor: BlockVisitor): void {
-  while (cursor.at < cursor.end) {
-    const tag = cursor.readUnsigned();
-    if (tag === 26) {
-      const from = cursor.skipBytes();
-      visitor.way?.(from, cursor.at);
-    } else if (tag === 18) {
-      const from = cursor.skipBytes();
-      visitor.nodes?.(from, cursor.at);
-    } else if (tag === 34) {
-      const from = cursor.skipBytes();
-      visitor.relation?.(from, cursor.at);
-    } else if (tag === 10) throw new UnusualPbf();
-    else if (tag === 42) throw new RefusalError('input-damaged', { where: 'changesets instead of map data' });
-    else cursor.skip(tag);
+  const { bytes, end } = cursor;
+  while (cursor.at < end) {
+    const tag = bytes[cursor.at] as number;
+    const length = bytes[cursor.at + 1] as number;
+    if (tag === 26 && length < 128) {
+      const from = cursor.at + 2;
+      if (from + length > end) throw new RefusalError('input-damaged');
+      cursor.at = from + length;
+      visitor.way?.(from, from + length);
+    } else visitOther(cursor, visitor);
   }
+}
+
+/** Everything that is not a way of a few nodes. */
+function visitOther(cursor: WireCursor, visitor: BlockVisitor): void {
+  const tag = cursor.readUnsigned();
+  if (tag === 10) throw new UnusualPbf();
+  if (tag === 42) throw new RefusalError('input-damaged', { where: 'changesets instead of map data' });
+  if (tag !== 18 && tag !== 26 && tag !== 34) {
+    cursor.skip(tag);
+    return;
+  }
+  const from = cursor.skipBytes();
+  if (tag === 26) visitor.way?.(from, cursor.at);
+  else if (tag === 18) visitor.nodes?.(from, cursor.at);
+  else visitor.relation?.(from, cursor.at);
 }

@@ -107,13 +107,21 @@ function makeOrder() {
     add,
     addNodes({ ids, count }: DenseColumns) {
       if (count === 0) return;
+      if (!isAscending(ids, count)) throw new UnusualPbf();
       add(NODES, ids[0] as number);
-      for (let index = 1; index < count; index += 1) {
-        if ((ids[index] as number) <= (ids[index - 1] as number)) throw new UnusualPbf();
-      }
       if (count > 1) add(NODES, ids[count - 1] as number);
     },
   };
+}
+
+function isAscending(ids: Float64Array, count: number): boolean {
+  let previous = Number.NEGATIVE_INFINITY;
+  for (let index = 0; index < count; index += 1) {
+    const id = ids[index] as number;
+    if (id <= previous) return false;
+    previous = id;
+  }
+  return true;
 }
 
 class Runs {

@@ -30,6 +30,7 @@ const TUNNELS_EVERY = 40;
 const ID_GAP = 3;
 /** In a country's extract about two thirds of the ways are houses. */
 const HOUSES_PER_WAY = 2;
+const HOUSES_PER_STREET = 20;
 const COLUMNS = 60;
 const STEP_DEG = 0.25;
 
@@ -126,8 +127,11 @@ function withoutTunnels(tags: Tags): Tags {
 function addHouses(extract: OsmExtract, random: () => number): OsmExtract {
   const nodes = [...extract.nodes];
   const ways = [...extract.ways];
+  let street = 0;
   for (let house = 0; house < HOUSES_PER_WAY * extract.ways.length; house += 1) {
-    const beside = extract.nodes[Math.floor(random() * extract.nodes.length)] as OsmNode;
+    // Street by street, as people draw them.
+    if (house % HOUSES_PER_STREET === 0) street = Math.floor(random() * extract.nodes.length);
+    const beside = extract.nodes[street] as OsmNode;
     const [west, south] = [beside.lon + (random() - 0.5) / 500, beside.lat + (random() - 0.5) / 500];
     const [width, height] = [(1 + random()) / 8_000, (1 + random()) / 12_000];
     const first = 1 + nodes.length * ID_GAP;

@@ -15,7 +15,7 @@ import {
 const trunk = { highway: 'trunk', oneway: 'yes', maxspeed: '80' };
 const ramp = { highway: 'trunk_link', oneway: 'yes', maxspeed: '30 mph' };
 
-/** A one-way bore 2–4 of 500 m; a ramp leaves it below ground at node 3, and right at its mouth a road leaves at node 4. */
+/** A one-way bore 2–4 of 500 m; a ramp leaves it below ground at node 3, and right at its mouth two roads leave at node 4. */
 const [network] = listComplexNetworks(
   buildNetwork(
     drawPlace({
@@ -28,6 +28,7 @@ const [network] = listComplexNetworks(
         6: [160, -120],
         7: [300, -200],
         8: [350, 60],
+        9: [340, -70],
       },
       ways: [
         { id: 10, nodes: [1, 2], tags: trunk },
@@ -36,6 +37,7 @@ const [network] = listComplexNetworks(
         { id: 13, nodes: [3, 6], tags: { ...ramp, tunnel: 'yes', destination: 'Old Quay', lanes: '1' } },
         { id: 14, nodes: [6, 7], tags: ramp },
         { id: 15, nodes: [4, 8], tags: { ...ramp, destination: 'Mole' } },
+        { id: 16, nodes: [4, 9], tags: { ...ramp, destination: 'Quarry' } },
       ],
     }),
     NETWORK_RULES,
@@ -60,7 +62,7 @@ describe('the exported figures', () => {
         divergeCount: 1,
         mergeCount: 0,
         decisionCount: 2,
-        // The ramp below ground; the road at the mouth leaves in the open air.
+        // The ramp below ground; the roads at the mouth leave in the open air.
         exitCount: 1,
         maxspeedKmh: 80,
         roadClass: 'trunk',
@@ -117,6 +119,7 @@ describe('the exported figures', () => {
         [
           { exit: false, underground: false },
           { exit: true, underground: false, label: 'Mole' },
+          { exit: true, underground: false, label: 'Quarry' },
         ],
       ],
     ]);

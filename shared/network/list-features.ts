@@ -17,10 +17,13 @@ export function listFeatures(extract: OsmExtract, links: readonly Link[]): reado
   if (links.length === 0) return [];
   const findNearest = makeFinder(links);
   const positions = new Map(extract.nodes.map((node) => [node.id, [node.lon, node.lat] as LonLat]));
+  const onLinks = new Set(links.flatMap((link) => link.nodes));
   const features: BoreFeature[] = [];
   const add = (type: 'node' | 'way', id: number, tags: Tags, at: LonLat | undefined) => {
     const kind = findKind(tags, type);
     if (kind === undefined || at === undefined) return;
+    // A junction is a node of its road: one of a road above or beside the bore is none of the bore's.
+    if (kind === 'junction' && !onLinks.has(id)) return;
     const nearest = findNearest(at);
     if (nearest === undefined) return;
     const label = tags['junction:ref'] ?? tags.ref ?? tags.name;

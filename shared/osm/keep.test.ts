@@ -1,5 +1,6 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { isBuilding, wantsMembers, wantsNode, wantsRelation, wantsWay } from './keep.ts';
+import { isBuilding, NODE_KEYS, WAY_KEYS, wantsMembers, wantsNode, wantsRelation, wantsWay } from './keep.ts';
 
 type Tags = Record<string, string>;
 
@@ -94,5 +95,58 @@ describe('isBuilding', () => {
     expect(isBuilding({ building: 'yes' })).toBe(true);
     expect(isBuilding({})).toBe(false);
     expect(isBuilding({ landuse: 'forest' })).toBe(false);
+  });
+});
+
+describe('the keys that decide', () => {
+  const words = [
+    'highway',
+    'tunnel',
+    'covered',
+    'place',
+    'natural',
+    'waterway',
+    'leisure',
+    'landuse',
+    'railway',
+  ];
+  const others = [
+    'aeroway',
+    'emergency',
+    'entrance',
+    'building',
+    'name',
+    'type',
+    'construction:highway',
+    'access',
+  ];
+  const values = [
+    'yes',
+    'primary',
+    'emergency_bay',
+    'water',
+    'river',
+    'park',
+    'port',
+    'island',
+    'rail',
+    'runway',
+  ];
+  const some = ['bay', 'motorway_junction', 'emergency', 'phone', 'town', 'no'];
+  const tags = fc.dictionary(fc.constantFrom(...words, ...others), fc.constantFrom(...values, ...some), {
+    noNullPrototype: true,
+  });
+
+  it('are all that is asked: tags without one of them are not kept', () => {
+    fc.assert(
+      fc.property(tags, (any) => {
+        const without = (keys: ReadonlySet<string>) =>
+          Object.fromEntries(Object.entries(any).filter(([key]) => !keys.has(key)));
+        expect(wantsWay(without(WAY_KEYS))).toBe(false);
+        expect(wantsMembers({ type: 'multipolygon', ...without(WAY_KEYS) })).toBe(false);
+        expect(wantsNode(without(NODE_KEYS))).toBe(false);
+      }),
+      { seed: 14, numRuns: 3000 },
+    );
   });
 });

@@ -1,7 +1,7 @@
 import Flatbush from 'flatbush';
 import { makeRuler, type Ruler } from '../alignment/make-ruler.ts';
 import type { LonLat } from '../geodesy/lon-lat.ts';
-import type { OsmExtract, Tags } from '../osm/extract.ts';
+import type { OsmExtract, OsmWay, Tags } from '../osm/extract.ts';
 import type { BoreFeature, FeatureKind, Link, LinkId } from './network.ts';
 
 /** Farther from the centreline than this a feature belongs to something else: half of three lanes, a lay-by and a niche. */
@@ -16,7 +16,7 @@ const DEGREE_M = 110_574;
 export function listFeatures(extract: OsmExtract, links: readonly Link[]): readonly BoreFeature[] {
   if (links.length === 0) return [];
   const findNearest = makeFinder(links);
-  const positions = new Map(extract.nodes.map((node) => [node.id, [node.lon, node.lat] as LonLat]));
+  const wayPlaces = findWayPlaces(extract);
   const onLinks = new Set(links.flatMap((link) => link.nodes));
   const features: BoreFeature[] = [];
   const add = (type: 'node' | 'way', id: number, tags: Tags, at: LonLat | undefined) => {
@@ -33,7 +33,7 @@ export function listFeatures(extract: OsmExtract, links: readonly Link[]): reado
     if (node.tags !== undefined) add('node', node.id, node.tags, [node.lon, node.lat]);
   }
   for (const way of extract.ways) {
-    add('way', way.id, way.tags, positions.get(way.nodes[Math.floor(way.nodes.length / 2)] ?? 0));
+    add('way', way.id, way.tags, wayPlaces.get(middleOf(way)));
   }
   return features.sort(
     (a, b) =>
@@ -41,6 +41,19 @@ export function listFeatures(extract: OsmExtract, links: readonly Link[]): reado
       a.chainageM - b.chainageM ||
       a.osm.id - b.osm.id,
   );
+}
+
+function middleOf({ nodes }: OsmWay): number {
+  return nodes[Math.floor(nodes.length / 2)] ?? 0;
+}
+
+/** Where the middle nodes of the ways are that may be features: few, so that not every node is looked up by id. */
+function findWayPlaces({ nodes, ways }: OsmExtract): ReadonlyMap<number, LonLat> {
+  const middles = new Set<number>();
+  for (const way of ways) if (findKind(way.tags, 'way') !== undefined) middles.add(middleOf(way));
+  const places = new Map<number, LonLat>();
+  for (const { id, lon, lat } of nodes) if (middles.has(id)) places.set(id, [lon, lat]);
+  return places;
 }
 
 function findKind(tags: Tags, type: 'node' | 'way'): FeatureKind | undefined {

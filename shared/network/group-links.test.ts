@@ -52,3 +52,22 @@ describe('bores of one name', () => {
     expect(grouping?.at(-1)).toMatchObject({ reason: 'same-name', detail: 'Long Bore, 70 m apart' });
   });
 });
+
+describe('unnamed bores of opposite direction', () => {
+  const one = { highway: 'primary', tunnel: 'yes', oneway: 'yes' };
+  it.each([
+    [100, 1],
+    [60, 1],
+    [40, 2],
+  ])('that run side by side over %s percent of the shorter one: tunnels %s', (percent, count) => {
+    const eastM = 400 - 4 * percent;
+    const drawing: PlaceDrawing = {
+      nodes: { 1: [0, 0], 2: [400, 0], 3: [400 + eastM, 30], 4: [eastM, 30] },
+      ways: [
+        { id: 11, nodes: [1, 2], tags: one },
+        { id: 12, nodes: [3, 4], tags: one },
+      ],
+    };
+    expect(buildNetwork(drawPlace(drawing), NETWORK_RULES).value.complexes).toHaveLength(count);
+  });
+});

@@ -91,6 +91,10 @@ async function survey(input: string, options: SurveyOptions): Promise<Result<nul
     }),
   );
   tell('');
+  if (written.ok) {
+    const beacons = designed.reduce((sum, { design }) => sum + design.beacons.length, 0);
+    process.stdout.write(`${designed.length} tunnels, ${beacons} beacons planned: ${options.out}\n`);
+  }
   return written;
 }
 
@@ -133,6 +137,7 @@ function reasonOf(error: unknown): string {
   const code = (error as NodeJS.ErrnoException).code;
   if (code === 'ENOENT') return 'there is no such file';
   if (code === 'EACCES') return 'access is denied';
+  if (code === 'EEXIST' || code === 'ENOTDIR') return 'a file of that name is in the way';
   return error instanceof Error ? error.message : 'unknown';
 }
 

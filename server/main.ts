@@ -54,6 +54,8 @@ export async function serveBoremark(env: NodeJS.ProcessEnv = process.env): Promi
     demo: true,
     id: DEMO.id,
   });
+  // Pages that were open before a restart send their edits at once: the demo has to be there to take them.
+  await surveys.settled(DEMO.id);
   const server = serve({ fetch: app.fetch, hostname: host, port }, (info) => {
     process.stdout.write(
       `Boremark is ready at http://${host.includes(':') ? `[${host}]` : host}:${info.port}\n`,

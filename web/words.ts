@@ -149,6 +149,9 @@ export const words = {
   },
   rules: {
     title: 'Rules',
+    more: 'Other rules',
+    uncovered: (gapM: string) =>
+      `Up to ${gapM} m between two beacons are not covered: the spacing is more than twice the coverage radius.`,
     side: 'Side',
     sideMeaning: 'The wall that carries the beacons, seen in the direction of chainage.',
     sides: { left: 'left', right: 'right' },

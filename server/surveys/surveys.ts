@@ -199,6 +199,15 @@ export function createSurveys(deps: SurveysDeps) {
       return updated.ok ? edited : updated;
     },
 
+    /** Waits until an import has ended, however. */
+    settled: (id: string) =>
+      new Promise<void>((resolve) => {
+        if (jobs.find(id) === undefined) return resolve();
+        jobs.listen(id, ({ status }) => {
+          if (status !== 'working') resolve();
+        });
+      }),
+
     /** Calls `listener` with the import as it stands and at every change; returns how to stop listening. */
     listen(id: string, listener: (view: SurveyView) => void): () => void {
       const job = jobs.find(id);

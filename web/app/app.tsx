@@ -21,10 +21,16 @@ const MapPane = lazy(() => import('./map-pane.tsx'));
 
 /** The shell: head, map, and the panel beside it (below it on a narrow screen). */
 export function App() {
-  const { view } = useSessions();
+  const { view, surveys } = useSessions();
   const { address, sheet } = useStore(view);
   const [theme, setTheme] = useTheme();
   const isNarrow = useMedia(NARROW);
+  const { surveys: list } = useStore(surveys);
+  // A survey that is not here (any more) has no tunnel and no report either.
+  const isGone =
+    list.status === 'ready' &&
+    address.survey !== undefined &&
+    !list.value.some((one) => one.id === address.survey);
   useFollowAddress();
   useGlobalKeys();
   const isFull = isNarrow && sheet === 'full';
@@ -48,7 +54,9 @@ export function App() {
               {isFull ? words.panel.shrink : words.panel.expand}
             </button>
           )}
-          {address.panel === 'report' ? (
+          {isGone ? (
+            <SurveyPanel />
+          ) : address.panel === 'report' ? (
             <ReportPanel />
           ) : address.tunnel !== undefined ? (
             <TunnelSheet />

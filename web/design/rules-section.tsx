@@ -8,6 +8,7 @@ import { RuleControl } from './rule-control.tsx';
 import { SideControl } from './side-control.tsx';
 
 const SHOWN: readonly RuleName[] = ['spacingM', 'coverageRadiusM'];
+const MORE: readonly RuleName[] = ['minimumOutageS', 'mountingHeightM', 'laneWidthM', 'shoulderM'];
 
 type RulesSectionProps = { readonly session: DesignSession; readonly open: OpenDesign };
 
@@ -15,24 +16,28 @@ type RulesSectionProps = { readonly session: DesignSession; readonly open: OpenD
 export function RulesSection({ session, open }: RulesSectionProps) {
   const { scheme, surveyRules, shown } = open;
   const spacingM = toShownScheme(open).rules.spacingM ?? surveyRules.spacingM;
+  const coverageRadiusM = toShownScheme(open).rules.coverageRadiusM ?? surveyRules.coverageRadiusM;
+  const uncoveredM = spacingM - 2 * coverageRadiusM;
+  const hasBeacons = (shown?.design.beacons.length ?? 0) > 0;
   const preview = (rule: RuleName) => (value: number | undefined) =>
     session.preview(value === undefined ? undefined : { kind: 'setRule', rule, value });
+  const control = (rule: RuleName) => (
+    <RuleControl
+      key={rule}
+      rule={rule}
+      value={scheme.rules[rule] ?? surveyRules[rule]}
+      survey={{
+        value: surveyRules[rule],
+        isOwn: scheme.rules[rule] !== undefined,
+        onReset: () => session.commit({ kind: 'setRule', rule, value: null }),
+      }}
+      onPreview={preview(rule)}
+      onCommit={(value) => session.commit({ kind: 'setRule', rule, value })}
+    />
+  );
   return (
     <section className="rules" aria-label={words.rules.title}>
-      {SHOWN.map((rule) => (
-        <RuleControl
-          key={rule}
-          rule={rule}
-          value={scheme.rules[rule] ?? surveyRules[rule]}
-          survey={{
-            value: surveyRules[rule],
-            isOwn: scheme.rules[rule] !== undefined,
-            onReset: () => session.commit({ kind: 'setRule', rule, value: null }),
-          }}
-          onPreview={preview(rule)}
-          onCommit={(value) => session.commit({ kind: 'setRule', rule, value })}
-        />
-      ))}
+      {SHOWN.map(control)}
       <SideControl
         value={scheme.rules.side ?? surveyRules.side}
         survey={{
@@ -42,11 +47,23 @@ export function RulesSection({ session, open }: RulesSectionProps) {
         }}
         onChoose={(side) => session.commit({ kind: 'setSide', side })}
       />
+      <details>
+        <summary>{words.rules.more}</summary>
+        {MORE.map(control)}
+      </details>
       <p className="result" aria-live="polite" data-testid="result">
         {shown === undefined
           ? words.loading
-          : words.rules.result(shown.design.beacons.length, formatNumber(spacingM))}
+          : words.rules.result(
+              shown.design.beacons.length,
+              formatNumber(spacingM, spacingM % 1 === 0 ? 0 : 1),
+            )}
       </p>
+      {hasBeacons && uncoveredM > 0 && (
+        <p className="notice warning" role="status">
+          {words.rules.uncovered(formatNumber(uncoveredM))}
+        </p>
+      )}
     </section>
   );
 }

@@ -17,7 +17,8 @@ const EXPORTED: readonly LayerName[] = [
 /** Every file of the survey, together or singly, with what the licence asks. */
 export function ExportMenu({ isDisabled }: { readonly isDisabled: boolean }) {
   const { api, surveys } = useSessions();
-  const { openId } = useStore(surveys);
+  const { openId, surveys: list } = useStore(surveys);
+  const source = list.status === 'ready' ? list.value.find((one) => one.id === openId)?.source : undefined;
   return (
     <Menu label={words.header.export} align="right" isDisabled={isDisabled || openId === undefined}>
       {(close) =>
@@ -38,7 +39,11 @@ export function ExportMenu({ isDisabled }: { readonly isDisabled: boolean }) {
                 {words.header.exportLayer(words.layers[layer])}
               </a>
             ))}
-            <p className="muted">{words.header.licence}</p>
+            <p className="muted">
+              {source !== undefined && source.objectUrl === undefined
+                ? source.attribution
+                : words.header.licence}
+            </p>
           </div>
         )
       }

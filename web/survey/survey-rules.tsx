@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import type { Rules } from '../../shared/placement/rules.ts';
+import { RULES, type RuleName, type Rules } from '../../shared/placement/rules.ts';
 import type { RulePatch } from '../../shared/wire/survey.ts';
 import { useSessions } from '../app/sessions.ts';
 import { RuleControl } from '../design/rule-control.tsx';
@@ -32,16 +32,14 @@ export function SurveyRules() {
       <Dialog title={words.table.rules} isOpen={isOpen} onClose={() => setOpen(false)}>
         <div className="dialog-body">
           <p className="muted">{words.table.rulesNote}</p>
-          <RuleControl
-            rule="spacingM"
-            value={rules.spacingM}
-            onCommit={(value) => void change({ spacingM: value })}
-          />
-          <RuleControl
-            rule="coverageRadiusM"
-            value={rules.coverageRadiusM}
-            onCommit={(value) => void change({ coverageRadiusM: value })}
-          />
+          {(Object.keys(RULES) as RuleName[]).map((rule) => (
+            <RuleControl
+              key={rule}
+              rule={rule}
+              value={rules[rule]}
+              onCommit={(value) => void change({ [rule]: value })}
+            />
+          ))}
           <SideControl value={rules.side} onChoose={(side) => void change({ side })} />
           <p aria-live="polite">
             {problem === undefined

@@ -1,6 +1,6 @@
-import { Worker } from 'node:worker_threads';
 import { UnusualPbf } from '../../shared/osm/unusual-pbf.ts';
 import { type Refusal, RefusalError } from '../../shared/outcome/refusal.ts';
+import { startThread } from '../start-thread.ts';
 import type { Answers, Pass, Passes, PassKind } from './pbf-passes.ts';
 import type { BlobPlace } from './read-blob-index.ts';
 
@@ -38,11 +38,20 @@ export type PbfThreads = {
   close(): Promise<void>;
 };
 
+/** Blobs that a thread takes at once, and their packed bytes, at most. */
 const BATCH = 16;
+const BATCH_BYTES = 4 << 20;
+/** One reading thread may use this much heap before the import is refused. */
+const HEAP_MB = 256;
 
 /** Starts `count` threads that read the open file. */
 export function startPbfThreads(file: number, count: number, signal: AbortSignal | undefined): PbfThreads {
-  const workers = Array.from({ length: count }, () => startWorker({ file }));
+  const workers = Array.from({ length: count }, () =>
+    startThread(import.meta.url, 'pbf-worker', {
+      workerData: { file },
+      resourceLimits: { maxOldGenerationSizeMb: HEAP_MB },
+    }),
+  );
   return {
     run(pass, blobs, onAnswer, onBytes) {
       if (signal?.aborted) return Promise.reject(new RefusalError('job-cancelled'));
@@ -85,7 +94,7 @@ export function startPbfThreads(file: number, count: number, signal: AbortSignal
             settle(error.code === 'ERR_WORKER_OUT_OF_MEMORY' ? new RefusalError('out-of-memory') : error);
           });
           worker.on('exit', () => settle(new Error('a reading thread stopped without an answer')));
-          worker.postMessage({ pass, blobs, batch: BATCH, next } satisfies ToWorker);
+          worker.postMessage({ pass, blobs, batch: batchOf(blobs), next } satisfies ToWorker);
         }
       });
     },
@@ -95,12 +104,8 @@ export function startPbfThreads(file: number, count: number, signal: AbortSignal
   };
 }
 
-function startWorker(workerData: { readonly file: number }): Worker {
-  if (!import.meta.url.endsWith('.ts')) {
-    return new Worker(new URL('./pbf-worker.js', import.meta.url), { workerData });
-  }
-  // Run from source (development, tests): Node 20 does not hand the TypeScript loader on to threads.
-  const url = new URL('./pbf-worker.ts', import.meta.url).href;
-  const code = `import('tsx/esm/api').then(({ register }) => { register(); return import(${JSON.stringify(url)}); })`;
-  return new Worker(code, { workerData, eval: true });
+/** So many blobs that a batch stays small in memory, whatever their size; small ones are read many at a time. */
+function batchOf(blobs: readonly BlobPlace[]): number {
+  const largest = blobs.reduce((most, { size }) => Math.max(most, size), 1);
+  return Math.min(BATCH, Math.max(1, Math.floor(BATCH_BYTES / largest)));
 }

@@ -1,7 +1,7 @@
-import { Worker } from 'node:worker_threads';
 import { refusal } from '../../shared/outcome/refusal.ts';
 import { type Result, refused } from '../../shared/outcome/result.ts';
 import type { Progress } from '../../shared/wire/survey.ts';
+import { startThread } from '../start-thread.ts';
 import type { ImportedSurvey, ImportTask } from './import-task.ts';
 
 /** One import may use this much heap before it is refused; the server's own heap is not touched. */
@@ -22,7 +22,10 @@ export function runInWorker(
 ): Promise<Result<ImportedSurvey>> {
   if (signal.aborted) return Promise.resolve(refused(refusal('job-cancelled')));
   return new Promise((resolve, reject) => {
-    const worker = start(task);
+    const worker = startThread(import.meta.url, 'import-worker', {
+      workerData: task,
+      resourceLimits: { maxOldGenerationSizeMb: HEAP_MB },
+    });
     const cancel = () => {
       resolve(refused(refusal('job-cancelled')));
       void worker.terminate();
@@ -43,14 +46,4 @@ export function runInWorker(
       reject(new Error(`the import worker stopped without an answer (code ${code})`));
     });
   });
-}
-
-function start(workerData: ImportTask): Worker {
-  const options = { workerData, resourceLimits: { maxOldGenerationSizeMb: HEAP_MB } };
-  if (!import.meta.url.endsWith('.ts'))
-    return new Worker(new URL('./import-worker.js', import.meta.url), options);
-  // Run from source (development, tests): Node 20 does not hand the TypeScript loader on to threads.
-  const url = new URL('./import-worker.ts', import.meta.url).href;
-  const code = `import('tsx/esm/api').then(({ register }) => { register(); return import(${JSON.stringify(url)}); })`;
-  return new Worker(code, { ...options, eval: true });
 }

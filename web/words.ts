@@ -1,4 +1,5 @@
-import type { LayerName, Progress } from '../shared/wire/survey.ts';
+import type { LayerName } from '../shared/wire/layers.ts';
+import type { Progress } from '../shared/wire/survey.ts';
 
 const plural = (count: number, one: string, many = `${one}s`) =>
   `${count.toLocaleString('en-GB')} ${count === 1 ? one : many}`;

@@ -1,5 +1,6 @@
 import type { OpenAPIHono } from '@hono/zod-openapi';
-import { EXPORTED_LAYERS, toJsonSchema } from '../../shared/export/schemas/feature-schemas.ts';
+import { toJsonSchema } from '../../shared/export/schemas/feature-schemas.ts';
+import { EXPORTED_LAYERS } from '../../shared/wire/layers.ts';
 
 /** The API's description at /api/openapi.json, a readable page of it at /api/docs, the exports' schemas at /schemas/. */
 export function addOpenApi(app: OpenAPIHono, version: string): void {

@@ -8,7 +8,8 @@ import { toSurveyFiles } from '../../shared/pipeline/to-survey-files.ts';
 import { type Designed, toCounts, toSurveyLayer } from '../../shared/pipeline/to-survey-layers.ts';
 import type { Design } from '../../shared/placement/design.ts';
 import { makeScheme, type Scheme } from '../../shared/scheme/scheme.ts';
-import type { Counts, LayerName } from '../../shared/wire/survey.ts';
+import type { LayerName } from '../../shared/wire/layers.ts';
+import type { Counts } from '../../shared/wire/survey.ts';
 import type { Store, SurveyRecord } from '../store/store.ts';
 
 /** What follows from a stored survey and its schemes. Recomputed where they changed, kept otherwise. */

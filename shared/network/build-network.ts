@@ -38,7 +38,7 @@ export type NetworkRules = GroupingRules &
     readonly overrides?: readonly GroupingOverride[];
   };
 
-/** DOMAIN.md §2; all are project defaults. */
+/** Project defaults. */
 export const NETWORK_RULES: NetworkRules = { sameNameM: 100, twinM: 60, recoveryS: 5, approachM: 500 };
 
 const KINDS: readonly TunnelKind[] = ['tunnel', 'covered', 'gallery'];

@@ -33,7 +33,7 @@ const SAMPLE_M = 20;
 type Body = { readonly links: readonly Link[]; readonly name?: string; readonly ref?: string };
 
 /**
- * Groups links of one kind into complexes (DOMAIN.md §2.6): shared nodes first; then a tunnel relation, the same
+ * Groups links of one kind into complexes: shared nodes first; then a tunnel relation, the same
  * tunnel name or ref and near; then parallel, close, opposite and side by side. Every grouping keeps its reason.
  */
 export function groupLinks(

@@ -10,7 +10,7 @@ type Turn = { readonly only: boolean; readonly from: ReadonlySet<number>; readon
 const CAR: ReadonlySet<string> = new Set(['motorcar', 'motor_vehicle', 'vehicle']);
 
 /**
- * Reads `type=restriction` relations whose via is a node (DOMAIN.md §2.3). Those that do not hold for cars are
+ * Reads `type=restriction` relations whose via is a node. Those that do not hold for cars are
  * passed over; those whose via is a way, or that name no kind or no members, leave a finding.
  */
 export function readRestrictions(extract: OsmExtract): Staged<TurnRules> {

@@ -1,6 +1,6 @@
 import type { Tags } from './extract.ts';
 
-/** The `highway` values that cars may use (DOMAIN.md §2.1), links apart. */
+/** The `highway` values that cars may use, links apart. */
 export const ROAD_CLASSES = [
   'motorway',
   'motorway_link',

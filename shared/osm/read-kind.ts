@@ -8,7 +8,7 @@ const NO_TUNNEL: ReadonlySet<string> = new Set(['no', 'false', '0']);
 /** Values that say "under something", but not in a bore: water, or a passage through a house. */
 export const NOT_A_BORE: ReadonlySet<string> = new Set(['culvert', 'passage', 'building_passage']);
 
-/** Reads `tunnel` and `covered` (DOMAIN.md §2.1): a bore, a covered road, a gallery open at the side, or the open air. */
+/** Reads `tunnel` and `covered`: a bore, a covered road, a gallery open at the side, or the open air. */
 export function readRoof(tags: Tags): Roof {
   const tunnel = tags.tunnel;
   if (tunnel === 'avalanche_protector') return 'gallery';

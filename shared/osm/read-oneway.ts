@@ -17,7 +17,7 @@ const VALUES: ReadonlyMap<string, Oneway> = new Map([
 ]);
 
 /**
- * Reads `oneway` (DOMAIN.md §2.3). Without a value, roundabouts and motorways are one-way; `unreadable` is the
+ * Reads `oneway`. Without a value, roundabouts and motorways are one-way; `unreadable` is the
  * value that was not understood, which is then taken as if it were missing.
  */
 export function readOneway(tags: Tags): { readonly oneway: Oneway; readonly unreadable?: string } {

@@ -1,9 +1,9 @@
 import { GENERATOR } from '../export/make-collection.ts';
-import { EXPORTED_LAYERS } from '../export/schemas/feature-schemas.ts';
 import { toCsv } from '../export/to-csv.ts';
 import { toComplexFeature } from '../export/to-network-features.ts';
 import { toReport } from '../export/to-report.ts';
 import type { Finding } from '../outcome/finding.ts';
+import { EXPORTED_LAYERS } from '../wire/layers.ts';
 import { type Designed, type LayerMembers, toCounts, toSurveyLayer } from './to-survey-layers.ts';
 
 const CSV_COLUMNS = [

@@ -15,7 +15,8 @@ import type { ComplexNetwork } from '../network/network.ts';
 import type { Finding } from '../outcome/finding.ts';
 import type { Design } from '../placement/design.ts';
 import type { Rules } from '../placement/rules.ts';
-import type { Counts, LayerName } from '../wire/survey.ts';
+import type { LayerName } from '../wire/layers.ts';
+import type { Counts } from '../wire/survey.ts';
 
 /** One complex with what was designed for it. */
 export type Designed = { readonly network: ComplexNetwork; readonly design: Design };

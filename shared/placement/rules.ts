@@ -13,7 +13,7 @@ export type RuleSpec = {
 const practice = 'common practice, no source';
 const own = 'project default';
 
-/** The rules of a design: range, default and source of every value (DOMAIN.md §3 and §4). */
+/** The rules of a design: range, default and source of every value. */
 export const RULES = {
   spacingM: {
     unit: 'm',

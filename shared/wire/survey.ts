@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { RULES, type RuleName } from '../placement/rules.ts';
+import { LAYERS } from './layers.ts';
 
 const lonLat = z.tuple([z.number().min(-180).max(180), z.number().min(-90).max(90)]);
 const bbox = z.tuple([z.number(), z.number(), z.number(), z.number()]);
@@ -120,20 +121,7 @@ export type SurveyView = z.infer<typeof surveySchema>;
 
 export const surveyListSchema = z.object({ surveys: z.array(surveySchema) }).meta({ id: 'SurveyList' });
 
-/** The layers of a survey that can be read as GeoJSON. */
-export const LAYERS = [
-  'complexes',
-  'bores',
-  'portals',
-  'decisions',
-  'features',
-  'beacons',
-  'coverage',
-  'context',
-  'findings',
-] as const;
 export const layerSchema = z.enum(LAYERS);
-export type LayerName = (typeof LAYERS)[number];
 
 const address = z.object({ linkId: z.string(), chainageM: z.number().min(0) });
 const commandId = z.string().min(8).max(64);

@@ -9,7 +9,8 @@ import type { OverpassClient } from '../../server/extracts/overpass-client.ts';
 import { createMemoryStore } from '../../server/store/memory-store.ts';
 import { refusal } from '../../shared/outcome/refusal.ts';
 import { refused } from '../../shared/outcome/result.ts';
-import { LAYERS, type SurveyView } from '../../shared/wire/survey.ts';
+import { LAYERS } from '../../shared/wire/layers.ts';
+import type { SurveyView } from '../../shared/wire/survey.ts';
 
 const demo = join(import.meta.dirname, '../../data/demo/aldermouth.osm');
 

@@ -5,7 +5,8 @@ import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import { check } from '@placemarkio/check-geojson';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { collectionSchema, EXPORTED_LAYERS } from '../../shared/export/schemas/feature-schemas.ts';
+import { collectionSchema } from '../../shared/export/schemas/feature-schemas.ts';
+import { EXPORTED_LAYERS } from '../../shared/wire/layers.ts';
 
 const root = join(import.meta.dirname, '../..');
 // The built program, as people run it: some faults (CommonJS imports) show only there.

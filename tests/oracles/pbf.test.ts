@@ -145,7 +145,7 @@ describe('the PBF reader against osm-pbf-parser-node', () => {
     ).toEqual([870, 1836, 5998, 7073]);
     expect(relations.map(({ id }) => id)).toEqual([106, 111, 113]);
     const isRoad = ({ tags }: { tags: Tags }) => findRoadClass(tags) !== undefined;
-    // osmium tags-filter -R … w/highway=motorway,motorway_link,… with the classes of DOMAIN.md
+    // osmium tags-filter -R … w/highway=motorway,motorway_link,… with the classes of read-highway.ts
     expect(ways.filter(isRoad)).toHaveLength(296);
     const used = new Set(ways.flatMap((each) => each.nodes));
     expect(nodes.filter(({ id }) => used.has(id))).toHaveLength(used.size);

@@ -2,7 +2,8 @@ import type { Feature, FeatureCollection, Geometry } from 'geojson';
 import type { ComplexNetwork } from '../../shared/network/network.ts';
 import type { Rules } from '../../shared/placement/rules.ts';
 import type { Command, Scheme } from '../../shared/scheme/scheme.ts';
-import type { Area, ImportReport, LayerName, RulePatch, SurveyView } from '../../shared/wire/survey.ts';
+import type { LayerName } from '../../shared/wire/layers.ts';
+import type { Area, ImportReport, RulePatch, SurveyView } from '../../shared/wire/survey.ts';
 
 /** Why a request gave no answer: a refusal of the server with its sentence, or that nobody answered. */
 export type ApiProblem = {

@@ -1,18 +1,10 @@
-import type { LayerName } from '../../shared/wire/survey.ts';
+import { EXPORTED_LAYERS, type LayerName } from '../../shared/wire/layers.ts';
 import { useSessions } from '../app/sessions.ts';
 import { Menu } from '../ui/menu.tsx';
 import { useStore } from '../ui/use-store.ts';
 import { words } from '../words.ts';
 
-const EXPORTED: readonly LayerName[] = [
-  'complexes',
-  'bores',
-  'portals',
-  'decisions',
-  'beacons',
-  'coverage',
-  'findings',
-];
+const EXPORTED: readonly LayerName[] = [...EXPORTED_LAYERS, 'findings'];
 
 /** Every file of the survey, together or singly, with what the licence asks. */
 export function ExportMenu({ isDisabled }: { readonly isDisabled: boolean }) {

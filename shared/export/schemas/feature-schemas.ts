@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { ROAD_CLASSES } from '../../osm/read-highway.ts';
+import type { ExportedLayer } from '../../wire/layers.ts';
 
 /**
  * The exported layers, property by property: the schemas that the server gives at /schemas/ and that the tests hold
@@ -130,18 +131,6 @@ const geometries = {
   beacons: point,
   coverage: z.strictObject({ type: z.literal('MultiPolygon'), coordinates: z.array(z.array(ring)).min(1) }),
 };
-
-/** The layers of the hand-over. */
-export const EXPORTED_LAYERS = [
-  'complexes',
-  'bores',
-  'portals',
-  'decisions',
-  'features',
-  'beacons',
-  'coverage',
-] as const;
-export type ExportedLayer = (typeof EXPORTED_LAYERS)[number];
 
 /** The schema of a whole collection of one layer. */
 export function collectionSchema(layer: ExportedLayer) {

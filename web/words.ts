@@ -125,6 +125,7 @@ export const words = {
       'twin-bore': 'parallel bores of opposite direction',
     } as Readonly<Record<string, string>>,
     ways: (count: number) => plural(count, 'OpenStreetMap way'),
+    cut: 'The map data end inside this tunnel: its length, route and outage are at least what stands here, and what looks like a portal there may be none.',
     routes: (count: number) => `${plural(count, 'route')} through`,
     features: (count: number) => `${plural(count, 'feature')} along the bores`,
     cautions: {

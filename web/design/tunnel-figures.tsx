@@ -40,6 +40,9 @@ export function TunnelFigures({ row, open, objectUrl }: TunnelFiguresProps) {
           </div>
         ))}
       </dl>
+      {open.network.complex.portals.some((portal) => portal.edgeOfExtract) && (
+        <p className="bad">{say.cut}</p>
+      )}
       {row.assumed.length > 0 && <p className="muted">{say.assumedNote(row.assumed)}</p>}
       <details>
         <summary>{say.grouped}</summary>

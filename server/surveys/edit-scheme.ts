@@ -1,7 +1,7 @@
 import type { ComplexNetwork } from '../../shared/network/network.ts';
 import { refusal } from '../../shared/outcome/refusal.ts';
 import { done, type Result, refused } from '../../shared/outcome/result.ts';
-import { designComplex } from '../../shared/pipeline/design-complex.ts';
+import { makeCommandContext } from '../../shared/pipeline/make-command-context.ts';
 import { applyCommand } from '../../shared/scheme/apply-command.ts';
 import { type Command, makeScheme, type Scheme } from '../../shared/scheme/scheme.ts';
 import type { Store, SurveyRecord } from '../store/store.ts';
@@ -32,9 +32,9 @@ export async function editScheme(
     done({ kind: 'stale' as const, scheme, missed: scheme.log.slice(edit.baseRevision) });
   if (before.revision !== edit.baseRevision) return stale(before);
   let scheme = before;
-  const listBeacons = (at: Scheme) => designComplex(network, survey.rules, at).value.beacons;
+  const context = makeCommandContext(network, survey.rules);
   for (const command of edit.commands) {
-    const applied = applyCommand(scheme, command, { network, listBeacons });
+    const applied = applyCommand(scheme, command, context);
     if (!applied.ok) return applied;
     scheme = applied.value;
   }

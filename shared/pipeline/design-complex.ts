@@ -1,5 +1,6 @@
 import type { ComplexNetwork } from '../network/network.ts';
 import { type Finding, finding, type Staged } from '../outcome/finding.ts';
+import type { Beacon } from '../placement/beacon.ts';
 import { checkDesignable } from '../placement/check-designable.ts';
 import type { Design } from '../placement/design.ts';
 import { layEven } from '../placement/lay-even.ts';
@@ -9,21 +10,32 @@ import type { Scheme } from '../scheme/scheme.ts';
 
 /** Lays the beacons of one complex and their coverage. A complex that is only listed gets none, and a finding says why. */
 export function designComplex(network: ComplexNetwork, surveyRules: Rules, scheme: Scheme): Staged<Design> {
-  const rules: Rules = { ...surveyRules, ...scheme.rules };
+  const rules = rulesOf(surveyRules, scheme);
   const { complex } = network;
   const reason = checkDesignable(complex, rules);
+  const findings: Finding[] = [];
   if (reason !== undefined) {
     const params = { reason, outageS: Math.round(complex.outageS * 10) / 10 };
-    const findings: Finding[] = [
+    findings.push(
       finding('complex-not-designed', { kind: 'complex', id: complex.id }, params, complex.portals[0]?.at),
-    ];
-    return { value: { complexId: complex.id, rules, beacons: [], coverage: [] }, findings };
+    );
   }
-  const beacons = layEven(network, rules, scheme.pinned);
+  const beacons = listBeacons(network, surveyRules, scheme);
   const cover = makeCoverage(network.links);
   const coverage = beacons.map((beacon) => ({
     beaconId: beacon.id,
     stretches: cover(beacon.at, rules.coverageRadiusM),
   }));
-  return { value: { complexId: complex.id, rules, beacons, coverage }, findings: [] };
+  return { value: { complexId: complex.id, rules, beacons, coverage }, findings };
+}
+
+/** The beacons of a design alone: what an edit is checked against, at every step of a drag. */
+export function listBeacons(network: ComplexNetwork, surveyRules: Rules, scheme: Scheme): readonly Beacon[] {
+  const rules = rulesOf(surveyRules, scheme);
+  return checkDesignable(network.complex, rules) === undefined ? layEven(network, rules, scheme.pinned) : [];
+}
+
+/** The values that hold: the survey's, and over them the scheme's own. */
+function rulesOf(surveyRules: Rules, scheme: Scheme): Rules {
+  return { ...surveyRules, ...scheme.rules };
 }

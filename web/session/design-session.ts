@@ -1,11 +1,12 @@
 import type { LineAddress } from '../../shared/alignment/line-address.ts';
 import { describeRefusal } from '../../shared/outcome/words.ts';
+import { makeCommandContext } from '../../shared/pipeline/make-command-context.ts';
 import type { BeaconId } from '../../shared/placement/beacon.ts';
 import { applyCommand } from '../../shared/scheme/apply-command.ts';
 import type { Command } from '../../shared/scheme/scheme.ts';
 import type { Designer, OpenDesigner } from '../worker/create-designer.ts';
 import type { Api, TunnelData } from './api.ts';
-import { type DesignState, makeContext, type OpenDesign, toShownScheme } from './design-state.ts';
+import { type DesignState, type OpenDesign, toShownScheme } from './design-state.ts';
 import { findRedo, findUndo } from './history.ts';
 import { makeStore } from './make-store.ts';
 import { createOutbox } from './outbox.ts';
@@ -89,7 +90,7 @@ export function createDesignSession(deps: DesignSessionDeps) {
     if (open === undefined) return;
     const command = { ...edit, commandId: deps.makeId() } as Command;
     deps.own.add(command.commandId);
-    const applied = applyCommand(open.scheme, command, makeContext(open.network, open.surveyRules));
+    const applied = applyCommand(open.scheme, command, makeCommandContext(open.network, open.surveyRules));
     if (!applied.ok) {
       change({ preview: undefined, notice: { kind: 'refused', detail: describeRefusal(applied.refusal) } });
     } else {

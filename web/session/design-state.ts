@@ -1,8 +1,8 @@
 import type { ComplexNetwork } from '../../shared/network/network.ts';
-import { designComplex } from '../../shared/pipeline/design-complex.ts';
+import { makeCommandContext } from '../../shared/pipeline/make-command-context.ts';
 import type { BeaconId } from '../../shared/placement/beacon.ts';
 import type { Rules } from '../../shared/placement/rules.ts';
-import { applyCommand, type CommandContext } from '../../shared/scheme/apply-command.ts';
+import { applyCommand } from '../../shared/scheme/apply-command.ts';
 import type { Command, Scheme } from '../../shared/scheme/scheme.ts';
 import type { ShownDesign } from '../worker/shown-design.ts';
 import type { ApiProblem } from './api.ts';
@@ -39,17 +39,9 @@ export type DesignState =
   | { readonly status: 'failed'; readonly problem: ApiProblem }
   | { readonly status: 'ready'; readonly open: OpenDesign };
 
-/** What the core needs to judge an edit of this tunnel. */
-export function makeContext(network: ComplexNetwork, surveyRules: Rules): CommandContext {
-  return {
-    network,
-    listBeacons: (scheme) => designComplex(network, surveyRules, scheme).value.beacons,
-  };
-}
-
 /** The scheme as it is shown: with the edit in the making, where the core takes it. */
 export function toShownScheme(open: OpenDesign): Scheme {
   if (open.preview === undefined) return open.scheme;
-  const applied = applyCommand(open.scheme, open.preview, makeContext(open.network, open.surveyRules));
+  const applied = applyCommand(open.scheme, open.preview, makeCommandContext(open.network, open.surveyRules));
   return applied.ok ? applied.value : open.scheme;
 }

@@ -1,8 +1,9 @@
+import { makeCommandContext } from '../../shared/pipeline/make-command-context.ts';
 import type { Command, Scheme } from '../../shared/scheme/scheme.ts';
 import { words } from '../words.ts';
 import type { ApiProblem } from './api.ts';
 import type { DesignSessionDeps } from './design-session.ts';
-import { makeContext, type OpenDesign } from './design-state.ts';
+import type { OpenDesign } from './design-state.ts';
 import { rebase } from './rebase.ts';
 
 type OutboxDeps = DesignSessionDeps & {
@@ -116,5 +117,5 @@ export function createOutbox({ find, change, recompute, ...deps }: OutboxDeps) {
 }
 
 function contextOf(open: OpenDesign) {
-  return makeContext(open.network, open.surveyRules);
+  return makeCommandContext(open.network, open.surveyRules);
 }

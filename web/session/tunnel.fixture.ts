@@ -1,17 +1,17 @@
 import { buildNetwork, NETWORK_RULES } from '../../shared/network/build-network.ts';
 import type { ComplexNetwork, LinkId } from '../../shared/network/network.ts';
 import { listComplexNetworks } from '../../shared/pipeline/build-survey.ts';
+import { makeCommandContext } from '../../shared/pipeline/make-command-context.ts';
 import type { BeaconId } from '../../shared/placement/beacon.ts';
 import { DEFAULT_RULES } from '../../shared/placement/rules.ts';
 import { applyCommand } from '../../shared/scheme/apply-command.ts';
 import { type Command, makeScheme, type Scheme } from '../../shared/scheme/scheme.ts';
 import { drawPlace } from '../../tests/places/draw-place.ts';
-import { makeContext } from './design-state.ts';
 
 /** A straight tunnel of 400 m: 11 beacons at 40 m. */
 export const network = build({ 1: [0, 0], 2: [400, 0] }, [[1, 2]]);
 export const linkId = network.links[0]?.id as LinkId;
-export const context = makeContext(network, DEFAULT_RULES);
+export const context = makeCommandContext(network, DEFAULT_RULES);
 export const empty = makeScheme(network.complex.id);
 
 /** A tunnel that forks after 200 m. */

@@ -36,6 +36,13 @@ describe('buildCorridor', () => {
     expect(Math.min(...sides)).toBeCloseTo(-4.5, 2);
   });
 
+  it('lies to the right of the line where its middle does', () => {
+    const ring = buildCorridor(straight, 100, 200, 4.5, 1.5) as readonly LonLat[];
+    const sides = ring.map((at) => straight.locate(at).offsetM);
+    expect(Math.max(...sides)).toBeCloseTo(6, 2);
+    expect(Math.min(...sides)).toBeCloseTo(-3, 2);
+  });
+
   it('is cut to the line, and nothing where nothing is left', () => {
     const ring = buildCorridor(straight, -50, 30, 4) as readonly LonLat[];
     const along = ring.map((at) => straight.locate(at).chainageM);

@@ -7,21 +7,23 @@ import { placeBeside } from './place-beside.ts';
 const STEP_M = 5;
 
 /**
- * The strip of carriageway from one chainage to another, `halfWidthM` to either side: one closed ring,
- * counter-clockwise (RFC 7946 §3.1.6). Chainages are cut to the line; an empty stretch gives no ring.
+ * The strip of carriageway from one chainage to another, `halfWidthM` to either side of its middle, which lies
+ * `centreM` to the right of the line: one closed ring, counter-clockwise (RFC 7946 §3.1.6). Chainages are cut to the
+ * line; an empty stretch gives no ring.
  */
 export function buildCorridor(
   ruler: Ruler,
   fromM: number,
   toM: number,
   halfWidthM: number,
+  centreM = 0,
 ): readonly LonLat[] | undefined {
   const startM = Math.max(0, fromM);
   const endM = Math.min(ruler.lengthM, toM);
   if (!(endM - startM > 0.01)) return undefined;
   const steps = stepsOf(ruler, startM, endM);
-  const right = edge(ruler, steps, halfWidthM);
-  const left = edge(ruler, steps, -halfWidthM).reverse();
+  const right = edge(ruler, steps, centreM + halfWidthM);
+  const left = edge(ruler, steps, centreM - halfWidthM).reverse();
   const first = right[0] as LonLat;
   return [...right, ...left, first];
 }

@@ -3,7 +3,7 @@ import { buildCorridor } from '../alignment/build-corridor.ts';
 import { makeRuler, type Ruler } from '../alignment/make-ruler.ts';
 import type { ComplexNetwork, Link } from '../network/network.ts';
 import type { Design } from '../placement/design.ts';
-import { halfWidthM } from '../placement/wall-offset.ts';
+import { centreOffsetM, halfWidthM } from '../placement/wall-offset.ts';
 import type { LinkStretch } from '../radio/cover-bores.ts';
 import { makeFeature, toPosition } from './make-collection.ts';
 import { uniteRings } from './unite-rings.ts';
@@ -27,6 +27,8 @@ export function toCoverageFeatures(network: ComplexNetwork, design: Design): Fea
 }
 
 function toRing(link: Link, ruler: Ruler, stretch: LinkStretch, design: Design): Position[] | undefined {
-  const widthM = halfWidthM(link, (stretch.fromM + stretch.toM) / 2, design.rules);
-  return buildCorridor(ruler, stretch.fromM, stretch.toM, widthM)?.map(toPosition);
+  const middleM = (stretch.fromM + stretch.toM) / 2;
+  const widthM = halfWidthM(link, middleM, design.rules);
+  const centreM = centreOffsetM(link, middleM, design.rules);
+  return buildCorridor(ruler, stretch.fromM, stretch.toM, widthM, centreM)?.map(toPosition);
 }

@@ -116,6 +116,7 @@ export function toBoreFeatureFeatures({ complex }: ComplexNetwork): Feature<Poin
         link: feature.linkId,
         chainageM: roundTo(feature.chainageM, 3),
         offsetM: roundTo(feature.offsetM, 3),
+        where: feature.where,
         label: feature.label,
       },
     ),

@@ -25,7 +25,7 @@ export function buildLinks(graph: RoadGraph, kind: TunnelKind): Staged<LinkSet> 
   const taken = new Map<string, number>();
   for (const chain of chains) {
     const oriented = orient(chain);
-    const made = makeLink(oriented, kind, taken);
+    const made = makeLink(oriented, kind, taken, graph);
     if (made === undefined) {
       const way = oriented[0]?.way.wayId ?? 0;
       findings.push(
@@ -110,6 +110,7 @@ function makeLink(
   chain: readonly Half[],
   kind: TunnelKind,
   taken: Map<string, number>,
+  graph: RoadGraph,
 ): { readonly link: Link; readonly findings: readonly Finding[] } | undefined {
   const first = chain[0] as Half;
   const nodes = [nodeOf(first), ...chain.map(farNode)];
@@ -122,7 +123,7 @@ function makeLink(
   if (!(lengthM > 0)) return undefined;
   const fromNode = nodes[0] as number;
   const toNode = nodes.at(-1) as number;
-  const stretches = describeStretches(chain, vertexM);
+  const stretches = describeStretches(chain, vertexM, graph.drivingSide);
   const link: Link = {
     id: makeId(Math.min(...chain.map((half) => half.way.wayId)), fromNode, toNode, taken),
     kind,

@@ -5,6 +5,7 @@ import { type Finding, finding, type Staged } from '../outcome/finding.ts';
 import { buildLinks, type LinkSet } from './build-links.ts';
 import { classifyWays } from './classify-ways.ts';
 import { longestOf } from './describe-stretches.ts';
+import { findFeatureCandidates } from './find-feature-candidates.ts';
 import { findJunctions } from './find-junctions.ts';
 import {
   type Group,
@@ -54,13 +55,14 @@ export function buildNetwork(extract: OsmExtract, rules: NetworkRules): Staged<T
   const findings: Finding[] = [...ways.findings, ...turns.findings];
   const links: Link[] = [];
   const complexes: Complex[] = [];
+  const candidates = findFeatureCandidates(extract);
   const edge = { cutNodes: ways.value.cutNodes, bbox: extract.bbox };
   const taken = new Map<ComplexId, number>();
   for (const kind of KINDS) {
     const set = buildLinks(graph, kind);
     findings.push(...set.findings);
     links.push(...set.value.links);
-    const features = listFeatures(extract, set.value.links);
+    const features = listFeatures(candidates, set.value.links);
     const legs = makeLegs(graph, set.value, kind);
     const around = groupLinks(set.value.links, extract.relations, rules, rules.overrides).map((group) =>
       lookAround(graph, set.value, kind, group, edge, rules),

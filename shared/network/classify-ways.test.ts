@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { drawPlace, type PlaceDrawing } from '../../tests/places/draw-place.ts';
+import type { Tags } from '../osm/extract.ts';
 import { buildNetwork, NETWORK_RULES } from './build-network.ts';
 import { classifyWays } from './classify-ways.ts';
 
@@ -34,5 +35,34 @@ describe('a tunnel way of which the extract lacks nodes', () => {
       ['t11', ['11-1-2']],
       ['t11-2', ['11-4-5']],
     ]);
+  });
+});
+
+describe('a road that is not in use', () => {
+  const drawing = (tags: Tags) => ({ nodes, ways: [{ id: 11, nodes: [1, 2], tags }] });
+  it.each<[Tags, string]>([
+    [{ highway: 'construction', construction: 'primary', tunnel: 'yes' }, 'construction'],
+    [{ ...bore, construction: 'yes' }, 'construction'],
+    [{ ...bore, disused: 'yes' }, 'disused'],
+    [{ 'proposed:highway': 'primary', tunnel: 'yes' }, 'proposed'],
+    [{ 'abandoned:highway': 'primary', covered: 'yes' }, 'abandoned'],
+  ])('is in the report where it is a tunnel: %j', (tags, state) => {
+    expect(reported(drawing(tags))).toEqual([['way-not-in-use', { state }]]);
+    expect(classifyWays(drawPlace(drawing(tags))).value.roads).toEqual([]);
+  });
+
+  it('is left out in silence in the open air', () => {
+    const found = classifyWays(drawPlace(drawing({ highway: 'primary', construction: 'yes' })));
+    expect(found).toMatchObject({ value: { roads: [] }, findings: [] });
+  });
+
+  it.each<[Tags, boolean]>([
+    [{ ...bore, construction: 'minor' }, false],
+    [{ ...bore, 'proposed:maxspeed': '80' }, false],
+    [{ ...bore, 'disused:highway': 'trunk' }, false],
+    [{ ...bore, access: 'no' }, true],
+  ])('is none of %j', (tags, restricted) => {
+    const found = classifyWays(drawPlace(drawing(tags)));
+    expect(found).toMatchObject({ value: { roads: [{ restricted, roof: 'tunnel' }] }, findings: [] });
   });
 });

@@ -44,7 +44,8 @@ export function classifyWays(extract: OsmExtract): Staged<ClassifiedWays> {
   const cutNodes = new Set<number>();
   // Everything after this stands in the order of the ways: the same answer whatever order they came in.
   for (const way of [...extract.ways].sort((a, b) => a.id - b.id)) {
-    const roadClass = way.tags.area === 'yes' ? undefined : findRoadClass(way.tags);
+    const isRoad = way.tags.area !== 'yes' && findNotInUse(way.tags) === undefined;
+    const roadClass = isRoad ? findRoadClass(way.tags) : undefined;
     const dropped = whyDropped(way, roadClass);
     if (roadClass === undefined || dropped !== undefined) {
       if (dropped !== undefined) findings.push(dropped);

@@ -11,8 +11,11 @@ export type TunnelKind = 'tunnel' | 'covered' | 'gallery';
 /** Where vehicles may go along a link, seen in its direction of digitising. One-way links are always `forward`. */
 export type TravelDirection = 'forward' | 'both' | 'reversible';
 
-/** What a value was not read from the data but taken from the defaults by road class. */
-export type Assumption = 'lanes' | 'maxspeed' | 'width';
+/**
+ * What was not read from the data: taken from the defaults by road class; `variable maxspeed`: the highest of several
+ * limits; `placement`: the drawn line taken as the middle of the carriageway although the data say it is not.
+ */
+export type Assumption = 'lanes' | 'maxspeed' | 'variable maxspeed' | 'width' | 'placement';
 
 /** The part of a link that one OSM way gave, from `fromM` to `toM` in the link's chainage. */
 export type Stretch = {
@@ -30,6 +33,11 @@ export type Stretch = {
   readonly againstMps?: number;
   /** Only where the data give a width; otherwise the design's lane width times the lanes. */
   readonly widthM?: number;
+  /**
+   * From the drawn line to the middle of the carriageway, in lane widths, positive to the right of the direction of
+   * chainage. Only where the data say that the line is not the middle (`placement`).
+   */
+  readonly centreLanes?: number;
   readonly layer: number;
   readonly name?: string;
   readonly tunnelName?: string;
@@ -153,6 +161,11 @@ export type BoreFeature = {
   readonly linkId: LinkId;
   readonly chainageM: number;
   readonly offsetM: number;
+  /**
+   * `on`: a node of the bore, or the data put it underground or on the bore's layer; `near`: it lies beside the bore's
+   * line in the plan and the data do not say how deep.
+   */
+  readonly where: 'on' | 'near';
   /** Its number or name, where the map gives one. */
   readonly label?: string;
 };

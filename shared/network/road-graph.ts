@@ -1,4 +1,6 @@
 import type { LonLat } from '../geodesy/lon-lat.ts';
+import { findDrivingSide } from '../osm/find-driving-side.ts';
+import type { DrivingSide } from '../osm/read-placement.ts';
 import type { RoadWay } from './classify-ways.ts';
 import type { TurnRules } from './read-restrictions.ts';
 
@@ -13,6 +15,8 @@ export type Movement = { readonly from: Half; readonly to: Half };
  * node stand in the order of the ways, so that everything built on them is the same in every run.
  */
 export type RoadGraph = {
+  /** On which side traffic keeps, as the roads show it. */
+  drivingSide(): DrivingSide | undefined;
   /** The number of a `highway=motorway_junction` node, the last point before the split. */
   junctionRefAt(node: number): string | undefined;
   readonly roads: readonly RoadWay[];
@@ -41,6 +45,7 @@ export function makeRoadGraph(
   const halvesAt = (node: number) => byNode.get(node) ?? [];
   return {
     roads,
+    drivingSide: once(() => findDrivingSide(roads)),
     junctionRefAt: (node) => junctionRefs.get(node),
     halvesAt,
     movementsAt(node) {
@@ -53,6 +58,14 @@ export function makeRoadGraph(
             .map((to) => ({ from, to })),
         );
     },
+  };
+}
+
+function once<T>(find: () => T): () => T {
+  let found: { readonly value: T } | undefined;
+  return () => {
+    found ??= { value: find() };
+    return found.value;
   };
 }
 

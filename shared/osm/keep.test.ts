@@ -27,6 +27,8 @@ describe('wantsWay', () => {
     { place: 'neighbourhood' },
     { aeroway: 'runway' },
     { landuse: 'harbour' },
+    { emergency: 'bay' },
+    { emergency: 'lay_by' },
   ])('keeps %j', (tags) => {
     expect(wantsWay(tags)).toBe(true);
   });
@@ -42,6 +44,7 @@ describe('wantsWay', () => {
     { waterway: 'stream', tunnel: 'culvert' },
     { railway: 'tram' },
     { boundary: 'administrative' },
+    { emergency: 'yes' },
   ])('leaves out %j', (tags) => {
     expect(wantsWay(tags)).toBe(false);
   });

@@ -13,6 +13,9 @@ const HARBOURS: ReadonlySet<string> = new Set(['harbour', 'port']);
 const ISLANDS: ReadonlySet<string> = new Set(['island', 'islet']);
 const EMERGENCY_PLACES: ReadonlySet<string> = new Set(['emergency_bay', 'emergency_access_point']);
 
+/** Lay-bys, which are drawn as nodes or as ways with or without a `highway`. */
+const LAY_BYS: ReadonlySet<string> = new Set(['bay', 'lay_by']);
+
 /** The keys that decide: without one of them nothing is kept, so that large files can be passed over by key. */
 export const NODE_KEYS: ReadonlySet<string> = new Set([
   'emergency',
@@ -25,6 +28,7 @@ export const ROOF_KEYS: ReadonlySet<string> = new Set(['tunnel', 'covered']);
 export const WAY_KEYS: ReadonlySet<string> = new Set([
   'highway',
   'tunnel',
+  'emergency',
   'place',
   'natural',
   'waterway',
@@ -48,13 +52,15 @@ export function wantsNode(tags: Tags): boolean {
 
 /**
  * Whether a way is kept. Roads for cars in use or not marked otherwise; any other `highway` (footways, building
- * sites) only where it names a tunnel or a cover, for the import report; tunnels of any kind; what the map draws.
+ * sites) only where it names a tunnel or a cover, for the import report; tunnels of any kind; lay-bys; what the map
+ * draws.
  */
 export function wantsWay(tags: Tags): boolean {
   if (tags.highway !== undefined) {
     return findRoadClass(tags) !== undefined || namesTunnel(tags) || EMERGENCY_PLACES.has(tags.highway);
   }
   if (readRoof(tags) === 'tunnel' || tags.place !== undefined) return true;
+  if (LAY_BYS.has(tags.emergency ?? '')) return true;
   return isDrawn(tags) || tags.railway === 'rail' || tags.aeroway === 'runway';
 }
 

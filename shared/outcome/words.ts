@@ -72,7 +72,10 @@ const FINDING_TITLES: Record<FindingCode, string> = {
   'portal-dead-end': 'Tunnel ends without a road in the open air',
   'portal-extract-edge': 'Tunnel cut at the edge of the extract',
   'override-unmatched': 'Grouping by hand names a way that is no tunnel any more',
+  'maxspeed-variable': 'Speed limit varies, the highest is taken',
   'routes-cut': 'More routes than are listed',
+  'placement-unreadable': 'Place of the line within the lanes not understood, taken as the middle',
+  'placement-transition': 'Line moves across the lanes, taken as the middle',
   'complex-grouped': 'Bores grouped into one tunnel',
   'complex-not-designed': 'Listed, not designed',
 };

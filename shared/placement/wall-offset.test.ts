@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Link } from '../network/network.ts';
 import { DEFAULT_RULES } from './rules.ts';
-import { halfWidthM, wallOffsetM } from './wall-offset.ts';
+import { centreOffsetM, halfWidthM, wallOffsetM } from './wall-offset.ts';
 
 /** Two lanes to 100 m, then 9 m of carriageway to 200 m. */
 const link = {
@@ -29,5 +29,21 @@ describe('the wall', () => {
     const rules = { ...DEFAULT_RULES, laneWidthM: 3, shoulderM: 0.5 };
     expect(wallOffsetM(link, 50, rules)).toBe(3.5);
     expect(wallOffsetM(link, 150, rules)).toBe(5);
+  });
+
+  it('starts at the middle of the carriageway where the drawn line is not it', () => {
+    const off = {
+      lanes: 3,
+      stretches: [
+        { fromM: 0, toM: 100, lanes: 3, centreLanes: 0.5 },
+        { fromM: 100, toM: 200, lanes: 3, centreLanes: -1.5, widthM: 9 },
+      ],
+    } as unknown as Link;
+    // Middle 0.5 × 3.5 m to the right; walls 3 × 3.5 / 2 + 1 m from it.
+    expect(wallOffsetM(off, 50, DEFAULT_RULES)).toBe(1.75 + 6.25);
+    expect(wallOffsetM(off, 50, { ...DEFAULT_RULES, side: 'left' })).toBe(1.75 - 6.25);
+    // The drawn line is the right edge: a lane is 9 / 3 m wide.
+    expect(centreOffsetM(off, 150, DEFAULT_RULES)).toBe(-4.5);
+    expect(wallOffsetM(off, 150, DEFAULT_RULES)).toBe(1);
   });
 });

@@ -1,17 +1,28 @@
-import type { Link } from '../network/network.ts';
+import type { Link, Stretch } from '../network/network.ts';
 import type { Rules } from './rules.ts';
 
 /**
- * How far the wall is from the centreline at a chainage, metres, positive to the right: half the carriageway
- * (the width in the data, else lanes × lane width) plus the shoulder, on the side that the rules name.
+ * How far the wall is from the drawn line at a chainage, metres, positive to the right: from the middle of the
+ * carriageway (the line itself, unless the data say otherwise) half the carriageway (the width in the data, else
+ * lanes × lane width) plus the shoulder, on the side that the rules name.
  */
 export function wallOffsetM(link: Link, chainageM: number, rules: Rules): number {
   const offsetM = halfWidthM(link, chainageM, rules) + rules.shoulderM;
-  return rules.side === 'right' ? offsetM : -offsetM;
+  return centreOffsetM(link, chainageM, rules) + (rules.side === 'right' ? offsetM : -offsetM);
 }
 
 /** Half the carriageway's width at a chainage, metres. */
 export function halfWidthM(link: Link, chainageM: number, rules: Rules): number {
-  const stretch = link.stretches.find((part) => chainageM <= part.toM) ?? link.stretches.at(-1);
+  const stretch = stretchAt(link, chainageM);
   return (stretch?.widthM ?? (stretch?.lanes ?? link.lanes) * rules.laneWidthM) / 2;
+}
+
+/** From the drawn line to the middle of the carriageway at a chainage, metres, positive to the right. */
+export function centreOffsetM(link: Link, chainageM: number, rules: Rules): number {
+  const { centreLanes = 0, widthM, lanes = link.lanes } = stretchAt(link, chainageM) ?? {};
+  return centreLanes * (widthM === undefined ? rules.laneWidthM : widthM / lanes);
+}
+
+function stretchAt(link: Link, chainageM: number): Stretch | undefined {
+  return link.stretches.find((part) => chainageM <= part.toM) ?? link.stretches.at(-1);
 }

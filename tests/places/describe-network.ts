@@ -78,6 +78,7 @@ function describeComplex(complex: Complex): Omit<ComplexCase, 'leftOut'> {
       link: feature.linkId,
       chainageM: feature.chainageM,
       offsetM: feature.offsetM,
+      where: feature.where,
       label: feature.label ?? null,
     })),
   };
@@ -105,6 +106,7 @@ function describeLink(link: Link): NonNullable<Expected['links']>[number] {
       lengthM: stretch.toM - stretch.fromM,
       speedKmh: stretch.speedMps * 3.6,
       lanes: stretch.lanes,
+      centreLanes: stretch.centreLanes ?? 0,
     })),
   };
 }

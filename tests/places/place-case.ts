@@ -55,6 +55,7 @@ const feature = z.strictObject({
   link: z.string(),
   chainageM: z.number(),
   offsetM: z.number(),
+  where: z.enum(['on', 'near']).optional(),
   label: z.string().nullable(),
 });
 
@@ -94,6 +95,7 @@ const link = z.strictObject({
         lengthM: z.number(),
         speedKmh: z.number(),
         lanes: z.number().int(),
+        centreLanes: z.number().optional(),
       }),
     )
     .optional(),

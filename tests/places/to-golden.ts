@@ -42,6 +42,7 @@ function lineOfLink(link: Link): string {
       `${s.lanes} lanes`,
       kmh(s.speedMps),
       s.widthM !== undefined && `wide ${metres(s.widthM)}`,
+      s.centreLanes !== undefined && `middle ${s.centreLanes} lanes to the right`,
       `layer ${s.layer}`,
       s.tunnelName ?? s.name,
       s.ref,
@@ -113,6 +114,7 @@ function sectionOf(complex: Complex) {
           `link ${feature.linkId}`,
           `at ${metres(feature.chainageM)}`,
           `offset ${metres(feature.offsetM)}`,
+          feature.where === 'near' && 'near',
         ),
     ),
   };

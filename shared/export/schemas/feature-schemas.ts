@@ -12,7 +12,7 @@ const metres = z.number().min(0);
 const kmh = z.number().positive();
 const osmId = z.number().int();
 const kind = z.enum(['tunnel', 'covered', 'gallery']);
-const assumed = z.array(z.enum(['lanes', 'maxspeed', 'width']));
+const assumed = z.array(z.enum(['lanes', 'maxspeed', 'variable maxspeed', 'width', 'placement']));
 
 const position = z.tuple([z.number().min(-180).max(180), z.number().min(-90).max(90)]);
 const line = z.array(position).min(2);
@@ -104,6 +104,7 @@ const properties = {
     link: id,
     chainageM: metres,
     offsetM: z.number(),
+    where: z.enum(['on', 'near']),
     label: z.string().optional(),
   }),
   beacons: z.strictObject({

@@ -1,11 +1,13 @@
 import type { LayerName } from '../shared/wire/layers.ts';
 import type { Progress } from '../shared/wire/survey.ts';
+import { changeWords } from './change-words.ts';
 
 const plural = (count: number, one: string, many = `${one}s`) =>
   `${count.toLocaleString('en-GB')} ${count === 1 ? one : many}`;
 
 /** Every word on the screen. Field terms as in the method's vocabulary; "emergency exit" is written in full. */
 export const words = {
+  ...changeWords,
   product: 'Boremark',
   retry: 'Try again',
   close: 'Close',
@@ -114,16 +116,6 @@ export const words = {
     assumed: 'assumed',
     assumedNote: (values: readonly string[]) =>
       `Assumed, because the map data do not say: ${values.map((value) => ASSUMED[value] ?? value).join(', ')}.`,
-    grouped: 'Why this is one tunnel',
-    notGrouped: 'One bore, nothing to group.',
-    reasons: {
-      'shared-nodes': 'the bores join underground',
-      'same-name': 'same name, close together',
-      'same-ref': 'same road number, close together',
-      'tunnel-relation': 'one tunnel relation in the map data',
-      'by-hand': 'joined by a person',
-      'twin-bore': 'parallel bores of opposite direction',
-    } as Readonly<Record<string, string>>,
     ways: (count: number) => plural(count, 'OpenStreetMap way'),
     cut: 'The map data end inside this tunnel: its length, route and outage are at least what stands here, and what looks like a portal there may be none.',
     routes: (count: number) => `${plural(count, 'route')} through`,
@@ -175,6 +167,12 @@ export const words = {
       manual: 'manual',
     },
     locked: 'placed by hand, stays',
+    anchor: 'On newer map data keep its',
+    anchors: { chainage: 'chainage', position: 'place' },
+    anchorNotes: {
+      chainage: 'Stays at this chainage, wherever the newer data draw the bore.',
+      position: 'Stays at this place on the ground, whatever its chainage becomes.',
+    },
     link: (index: number, count: number, name: string, lengthM: string) =>
       count === 1 ? `${name} · ${lengthM} m` : `Link ${index} of ${count} · ${name} · ${lengthM} m`,
     chainage: 'Chainage, m',
@@ -206,6 +204,8 @@ export const words = {
       `Somebody else changed this design meanwhile (${edits}). Your edits were put on top of it.`,
     conflict: (theirs: string, mine: string) =>
       `Somebody else changed the same thing meanwhile (${theirs}). Not saved of yours: ${mine}.`,
+    reshaped: (mine: string) =>
+      `This tunnel is another one now: bores were joined or split, or newer map data were adopted. Your edits were put on top${mine === '' ? '.' : `, but these do not fit any more: ${mine}.`}`,
     mine: 'Use mine',
     theirs: 'Keep theirs',
     cannotRepeat: 'Your edit cannot be repeated on the design as it is now.',
@@ -218,6 +218,8 @@ export const words = {
       setSide: (side: string) => `side ${side}`,
       slideBeacon: (chainage: string) => `a beacon moved to ${chainage}`,
       releaseBeacon: 'a beacon back to automatic',
+      setAnchor: (kept: string) => `a beacon keeps its ${kept}`,
+      carry: 'carried over to the tunnel as it is now',
       revert: 'an undo',
     },
   },

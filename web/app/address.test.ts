@@ -10,7 +10,9 @@ describe('the page’s address', () => {
     };
     expect(toSearch(address)).toBe('?survey=aldermouth&tunnel=t19+%26+co&map=14.25/46.00123/-20.04321');
     expect(fromSearch(toSearch(address))).toEqual(address);
-    expect(fromSearch(toSearch({ survey: 'a', panel: 'report' }))).toEqual({ survey: 'a', panel: 'report' });
+    for (const panel of ['report', 'changes'] as const) {
+      expect(fromSearch(toSearch({ survey: 'a', panel }))).toEqual({ survey: 'a', panel });
+    }
   });
 
   it('is empty where there is nothing to say', () => {

@@ -1,11 +1,15 @@
 /** Where the map looks. */
 export type MapPlace = { readonly zoom: number; readonly lat: number; readonly lon: number };
 
+/** What can stand in the panel instead of the table. */
+export type Panel = 'report' | 'changes';
+const PANELS: readonly string[] = ['report', 'changes'] satisfies Panel[];
+
 /** What the page's address says: which survey, which tunnel, which panel, where the map looks. */
 export type Address = {
   readonly survey?: string;
   readonly tunnel?: string;
-  readonly panel?: 'report';
+  readonly panel?: Panel;
   readonly map?: MapPlace;
 };
 
@@ -14,11 +18,12 @@ export function fromSearch(search: string): Address {
   const params = new URLSearchParams(search);
   const survey = params.get('survey') || undefined;
   const tunnel = params.get('tunnel') || undefined;
+  const panel = params.get('panel') ?? '';
   const map = readPlace(params.get('map'));
   return {
     ...(survey === undefined ? {} : { survey }),
     ...(tunnel === undefined || survey === undefined ? {} : { tunnel }),
-    ...(params.get('panel') === 'report' ? { panel: 'report' as const } : {}),
+    ...(PANELS.includes(panel) ? { panel: panel as Panel } : {}),
     ...(map === undefined ? {} : { map }),
   };
 }

@@ -1,10 +1,12 @@
 import './app.css';
 import { lazy, Suspense, useEffect, useState } from 'react';
 import { TunnelSheet } from '../design/tunnel-sheet.tsx';
+import { ChangesPanel } from '../survey/changes-panel.tsx';
 import { ImportDialog } from '../survey/import-dialog.tsx';
-import { ImportStatus } from '../survey/import-status.tsx';
+import { ImportStatus, UpdateStatus } from '../survey/import-status.tsx';
 import { ReportPanel } from '../survey/report-panel.tsx';
 import { SurveyPanel } from '../survey/survey-panel.tsx';
+import { UpdateDialog } from '../survey/update-dialog.tsx';
 import { keepTheme, readTheme, showTheme, type Theme, watchSystemTheme } from '../ui/theme.ts';
 import { NARROW, useMedia } from '../ui/use-media.ts';
 import { useStore } from '../ui/use-store.ts';
@@ -40,6 +42,7 @@ export function App() {
       <div className="banners">
         <Banners />
         <ImportStatus />
+        <UpdateStatus />
       </div>
       <main>
         <section className="panel" aria-label={words.panel.label}>
@@ -58,6 +61,8 @@ export function App() {
             <SurveyPanel />
           ) : address.panel === 'report' ? (
             <ReportPanel />
+          ) : address.panel === 'changes' ? (
+            <ChangesPanel />
           ) : address.tunnel !== undefined ? (
             <TunnelSheet />
           ) : (
@@ -71,6 +76,7 @@ export function App() {
         </ErrorBoundary>
       </main>
       <ImportDialog />
+      <UpdateDialog />
       <DropZone />
     </div>
   );

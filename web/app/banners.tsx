@@ -1,8 +1,15 @@
+import { useState } from 'react';
+import type { DoneEdit } from '../session/survey-editor.ts';
+import { formatDate } from '../ui/format.ts';
 import { useStore } from '../ui/use-store.ts';
 import { words } from '../words.ts';
 import { useSessions } from './sessions.ts';
+import { useOpenView } from './use-open-view.ts';
 
-/** What concerns the whole page: the server is away, edits of tunnels that are not open wait to be saved. */
+/**
+ * What concerns the whole page: the server is away, edits of tunnels that are not open wait to be saved, what was
+ * done to the survey, a newer extract that waits.
+ */
 export function Banners() {
   const { connection, designs, surveys } = useSessions();
   const { isDown } = useStore(connection);
@@ -27,6 +34,8 @@ export function Banners() {
           </button>
         </div>
       )}
+      <DoneNotice />
+      <CandidateNotice />
       {context?.status === 'failed' && !isDown && (
         <div className="notice warning" role="alert">
           <p>
@@ -38,5 +47,57 @@ export function Banners() {
         </div>
       )}
     </>
+  );
+}
+
+/** What was done to the survey just now, with a way back. */
+function DoneNotice() {
+  const { editor } = useSessions();
+  const { done, isWorking } = useStore(editor);
+  const survey = useOpenView();
+  const [failure, setFailure] = useState<{ readonly done: DoneEdit; readonly detail: string }>();
+  if (done === undefined || done.surveyId !== survey?.id) return null;
+  const { surveyId, undoId } = done;
+  const undo = async (revertedId: string) => {
+    setFailure(undefined);
+    const said = await editor.edit(surveyId, { kind: 'revert', revertedId }, words.grouping.undone);
+    if (said !== undefined && said !== 'busy') setFailure({ done, detail: said.detail });
+  };
+  const problem = failure?.done === done ? failure.detail : undefined;
+  return (
+    <div className={`notice ${problem === undefined ? '' : 'error'}`} role="status">
+      <p>{problem ?? done.says}</p>
+      {undoId !== undefined && (
+        <button type="button" disabled={isWorking} onClick={() => void undo(undoId)}>
+          {words.grouping.undo}
+        </button>
+      )}
+      <button type="button" onClick={editor.dismiss}>
+        {words.dismiss}
+      </button>
+    </div>
+  );
+}
+
+/** A newer extract waits for the open survey. */
+function CandidateNotice() {
+  const { view } = useSessions();
+  const { address, laterExtract } = useStore(view);
+  const survey = useOpenView();
+  const candidate = survey?.candidate;
+  if (candidate === undefined || address.panel === 'changes' || candidate.extractId === laterExtract) {
+    return null;
+  }
+  const date = candidate.timestamp === undefined ? undefined : formatDate(candidate.timestamp);
+  return (
+    <div className="notice" role="status">
+      <p>{words.update.waits(candidate.name, date)}</p>
+      <button type="button" onClick={() => view.openPanel('changes')}>
+        {words.update.look}
+      </button>
+      <button type="button" onClick={() => view.patch({ laterExtract: candidate.extractId })}>
+        {words.update.later}
+      </button>
+    </div>
   );
 }

@@ -1,10 +1,15 @@
 import { useEffect, useState } from 'react';
+import { useStore } from '../ui/use-store.ts';
 import { words } from '../words.ts';
 import { useSessions } from './sessions.ts';
 
-/** A file dropped anywhere on the window is imported; nothing dropped ever leaves the page. */
+/**
+ * A file dropped anywhere on the window is imported; while a newer extract is asked for, it is that one. Nothing
+ * dropped ever leaves the page.
+ */
 export function DropZone() {
-  const { imports, view } = useSessions();
+  const { api, imports, updates, surveys, view } = useSessions();
+  const { isUpdateOpen } = useStore(view);
   const [isOver, setOver] = useState(false);
   useEffect(() => {
     const holdsFile = (event: DragEvent) => event.dataTransfer?.types.includes('Files') ?? false;
@@ -22,8 +27,11 @@ export function DropZone() {
       setOver(false);
       const file = event.dataTransfer?.files[0];
       if (file === undefined) return;
-      view.patch({ isImportOpen: false });
-      void imports.startFile(file);
+      const { openId } = surveys.get();
+      const isUpdate = view.get().isUpdateOpen && openId !== undefined;
+      view.patch({ isImportOpen: false, isUpdateOpen: false });
+      if (isUpdate) void updates.start(file.name, api.uploadCandidate(openId, file));
+      else void imports.startFile(file);
     };
     window.addEventListener('dragover', over);
     window.addEventListener('dragleave', leave);
@@ -33,6 +41,8 @@ export function DropZone() {
       window.removeEventListener('dragleave', leave);
       window.removeEventListener('drop', drop);
     };
-  }, [imports, view]);
-  return isOver ? <div className="drop-zone">{words.import.dropNow}</div> : null;
+  }, [api, imports, updates, surveys, view]);
+  return isOver ? (
+    <div className="drop-zone">{isUpdateOpen ? words.update.dropNow : words.import.dropNow}</div>
+  ) : null;
 }

@@ -31,7 +31,7 @@ export function Header({ theme, onTheme }: HeaderProps) {
           type="button"
           aria-pressed={isReport}
           disabled={!hasSurvey}
-          onClick={() => (isReport ? view.openTable() : view.openReport())}
+          onClick={() => (isReport ? view.openTable() : view.openPanel('report'))}
         >
           {words.header.report}
         </button>

@@ -1,17 +1,17 @@
 import type { FeatureCollection } from 'geojson';
 import { useEffect, useMemo, useRef, useState } from 'react';
-import type { BBox, LonLat } from '../../shared/geodesy/lon-lat.ts';
 import type { BeaconId } from '../../shared/placement/beacon.ts';
-import type { DesignOverlay, MapFocus, SurveyLayers } from '../map/map-types.ts';
+import { toChangeFeatures } from '../map/features/to-change-features.ts';
+import type { DesignOverlay, SurveyLayers } from '../map/map-types.ts';
 import MapView from '../map/map-view.tsx';
 import type { OpenDesign } from '../session/design-state.ts';
 import type { OpenSurvey } from '../session/survey-session.ts';
-import type { TunnelRow } from '../session/tunnel-row.ts';
 import type { Theme } from '../ui/theme.ts';
 import { useStore } from '../ui/use-store.ts';
 import { words } from '../words.ts';
 import { useSessions } from './sessions.ts';
 import { useDesign } from './use-design.ts';
+import { useMapFocus } from './use-map-focus.ts';
 
 const EMPTY: FeatureCollection = { type: 'FeatureCollection', features: [] };
 
@@ -26,9 +26,10 @@ export default function MapPane({ theme }: { readonly theme: Theme }) {
   const session = design?.session;
   const layers = useLayers(survey, address.panel === 'report');
   const overlay = useOverlay(ready);
+  const changes = useChanges();
   // A beacon that was chosen on the map is in sight already; one from the list is brought there.
   const chosenOnMap = useRef<BeaconId | undefined>(undefined);
-  const focus = useFocus(survey, ready, chosenOnMap.current);
+  const focus = useMapFocus(survey, ready, chosenOnMap.current);
   const basemap = useBasemap();
   // Where the address says the map should look at the start; later moves come from the map itself.
   const [initialPosition] = useState(address.map);
@@ -48,6 +49,7 @@ export default function MapPane({ theme }: { readonly theme: Theme }) {
       <MapView
         layers={layers}
         design={overlay}
+        changes={changes}
         selectedComplex={address.tunnel}
         hoveredComplex={hoveredId}
         selectedBeacon={ready?.beaconId}
@@ -72,10 +74,12 @@ export default function MapPane({ theme }: { readonly theme: Theme }) {
           chosenOnMap.current = id;
           session?.selectBeacon(id);
         }}
-        onSlidePreview={(beaconId, to) =>
-          to === undefined ? session?.cancel() : session?.preview({ kind: 'slideBeacon', beaconId, to })
+        onSlidePreview={(beaconId, to, anchor) =>
+          to === undefined
+            ? session?.cancel()
+            : session?.preview({ kind: 'slideBeacon', beaconId, to, anchor })
         }
-        onSlide={(beaconId, to) => session?.commit({ kind: 'slideBeacon', beaconId, to })}
+        onSlide={(beaconId, to, anchor) => session?.commit({ kind: 'slideBeacon', beaconId, to, anchor })}
         onBasemapFailed={basemap.fail}
       />
     </div>
@@ -120,60 +124,11 @@ function useOverlay(open: OpenDesign | undefined): DesignOverlay | undefined {
   }, [network, shown]);
 }
 
-/** Where the map should go: to a survey or tunnel that was opened, to a place that was asked for; once each. */
-function useFocus(
-  survey: OpenSurvey | undefined,
-  open: OpenDesign | undefined,
-  chosenOnMap: BeaconId | undefined,
-): MapFocus | undefined {
-  const { view } = useSessions();
-  const { address, goTo, spot } = useStore(view);
-  const last = useRef<MapFocus | undefined>(undefined);
-  const opened = useRef<string | undefined>(undefined);
-  const asked = useRef(0);
-  const followed = useRef<BeaconId | undefined>(undefined);
-  if (survey !== undefined) {
-    const key = `${survey.id}/${address.tunnel ?? ''}`;
-    if (key !== opened.current) {
-      const isStart = opened.current === undefined;
-      const isSameSurvey = opened.current?.startsWith(`${survey.id}/`) === true;
-      opened.current = key;
-      const tunnel = survey.rows.find((row) => row.id === address.tunnel);
-      // A place in the address at the start wins; closing a tunnel leaves the map where it is.
-      if (isStart && address.map !== undefined) last.current = undefined;
-      else if (tunnel !== undefined) last.current = { key, bbox: tunnel.bbox };
-      else if (!isSameSurvey && !isStart) last.current = { key, bbox: boundsOf(survey.rows) };
-    }
-  }
-  if (goTo !== undefined && goTo.id !== asked.current) {
-    asked.current = goTo.id;
-    last.current = {
-      key: `asked/${goTo.id}`,
-      ...(spot === undefined ? { bbox: goTo.bounds } : { at: spot }),
-    };
-  }
-  const beaconId = open?.beaconId;
-  if (beaconId !== followed.current) {
-    followed.current = beaconId;
-    const at = beaconId === undefined || beaconId === chosenOnMap ? undefined : findBeacon(open, beaconId);
-    if (at !== undefined) last.current = { key: `beacon/${beaconId}`, at };
-  }
-  return last.current;
-}
-
-function findBeacon(open: OpenDesign | undefined, id: BeaconId): LonLat | undefined {
-  const [lon, lat] =
-    open?.shown?.beacons.find(({ properties }) => properties?.beacon === id)?.geometry.coordinates ?? [];
-  return lon === undefined || lat === undefined ? undefined : [lon, lat];
-}
-
-function boundsOf(rows: readonly TunnelRow[]): BBox {
-  return [
-    Math.min(...rows.map((row) => row.bbox[0])),
-    Math.min(...rows.map((row) => row.bbox[1])),
-    Math.max(...rows.map((row) => row.bbox[2])),
-    Math.max(...rows.map((row) => row.bbox[3])),
-  ];
+/** What a newer extract would change, while it is looked at. */
+function useChanges(): FeatureCollection | undefined {
+  const { comparison } = useSessions();
+  const { loaded } = useStore(comparison);
+  return useMemo(() => (loaded?.status === 'ready' ? toChangeFeatures(loaded.value) : undefined), [loaded]);
 }
 
 /** The operator's base map, if there is one. */

@@ -1,10 +1,12 @@
 import { createContext, useContext } from 'react';
 import { createApi } from '../session/api.ts';
 import { makeCommandId } from '../session/command-id.ts';
+import { createComparisonSession } from '../session/comparison-session.ts';
 import { createConnection, watchFetch } from '../session/connection.ts';
 import { createDesignRegistry } from '../session/design-registry.ts';
 import { createImportSession } from '../session/import-session.ts';
 import { createOwnCommands } from '../session/own-commands.ts';
+import { createSurveyEditor } from '../session/survey-editor.ts';
 import { createSurveySession } from '../session/survey-session.ts';
 import { createDesigners } from '../worker/create-designer.ts';
 import { createViewState } from './view-state.ts';
@@ -37,13 +39,34 @@ export function createSessions() {
     },
     onChange: () => void surveys.refresh(),
   });
+  const editor = createSurveyEditor({
+    api,
+    surveys,
+    designs,
+    makeId: makeCommandId,
+    findOpenTunnel: () => view.get().address.tunnel,
+    showTunnel: (id) => (id === undefined ? view.openTable() : view.openTunnel(id, false)),
+  });
+  const comparison = createComparisonSession({ api, surveys, editor, designs });
+  /** Newer extracts of surveys: their imports, one at a time. */
+  const updates = createImportSession({
+    api,
+    openEvents: (url) => new EventSource(url),
+    onReady: async ({ forSurvey }) => {
+      await surveys.refresh();
+      // Whoever went on to a tunnel meanwhile is told by the banner.
+      const { survey, tunnel } = view.get().address;
+      if (survey === forSurvey && tunnel === undefined) view.openPanel('changes');
+    },
+    onChange: () => void surveys.refresh(),
+  });
   const connection = createConnection(api.isUp, () => {
     void surveys.refresh();
     const { openId } = surveys.get();
     if (openId !== undefined) surveys.open(openId);
     void designs.retryAll();
   });
-  return { api, surveys, view, designs, imports, connection };
+  return { api, surveys, view, designs, imports, updates, editor, comparison, connection };
 }
 
 const SessionsContext = createContext<Sessions | undefined>(undefined);

@@ -50,7 +50,7 @@ describe('the view and the address', () => {
 
   it('leave tunnel, report and place behind when another survey is opened', () => {
     const { view, entries } = makePage('?survey=a&tunnel=t1&map=12/46/-20');
-    view.openReport();
+    view.openPanel('report');
     view.openSurvey('b');
     expect(entries.at(-1)).toBe('?survey=b');
   });

@@ -1,6 +1,6 @@
 import type { BBox, LonLat } from '../../shared/geodesy/lon-lat.ts';
 import { makeStore } from '../session/make-store.ts';
-import { type Address, fromSearch, type MapPlace, toSearch } from './address.ts';
+import { type Address, fromSearch, type MapPlace, type Panel, toSearch } from './address.ts';
 
 /** What the person looks at. The first part stands in the page's address. */
 export type View = {
@@ -12,6 +12,10 @@ export type View = {
   /** On narrow screens: how much of the screen the panel takes. */
   readonly sheet: 'half' | 'full';
   readonly isImportOpen: boolean;
+  /** The dialog for a newer extract of the open survey. */
+  readonly isUpdateOpen: boolean;
+  /** The newer extract that a person wants to look at later: its banner is shut. */
+  readonly laterExtract: string | undefined;
   /** The map waits for a rectangle to be drawn. */
   readonly isDrawing: boolean;
   /** The rectangle of the import dialog, drawn or typed. */
@@ -34,6 +38,8 @@ export function createViewState(page: Pick<Window, 'location' | 'history' | 'add
     filter: '',
     sheet: 'half',
     isImportOpen: false,
+    isUpdateOpen: false,
+    laterExtract: undefined,
     isDrawing: false,
     area: undefined,
     spot: undefined,
@@ -55,14 +61,15 @@ export function createViewState(page: Pick<Window, 'location' | 'history' | 'add
     openSurvey(survey: string, isNewEntry = true) {
       write({ survey }, isNewEntry);
     },
-    openTunnel(tunnel: string) {
+    openTunnel(tunnel: string, isNewEntry = true) {
       const { survey, map } = store.get().address;
-      write({ ...(survey ? { survey } : {}), tunnel, ...(map ? { map } : {}) }, true);
+      write({ ...(survey ? { survey } : {}), tunnel, ...(map ? { map } : {}) }, isNewEntry);
       store.patch({ sheet: 'half' });
     },
-    openReport() {
+    openPanel(panel: Panel) {
       const { survey, map } = store.get().address;
-      write({ ...(survey ? { survey } : {}), panel: 'report', ...(map ? { map } : {}) }, true);
+      store.patch({ spot: undefined });
+      write({ ...(survey ? { survey } : {}), panel, ...(map ? { map } : {}) }, true);
     },
     /** Back to the table. */
     openTable() {

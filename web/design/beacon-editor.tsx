@@ -1,6 +1,7 @@
 import { useState } from 'react';
-import type { Beacon } from '../../shared/placement/beacon.ts';
+import { ANCHORS } from '../../shared/placement/beacon.ts';
 import { findNeighbours } from '../../shared/placement/find-neighbours.ts';
+import type { PinnedBeacon } from '../../shared/scheme/scheme.ts';
 import { type DesignSession, findPlace } from '../session/design-session.ts';
 import type { OpenDesign } from '../session/design-state.ts';
 import { formatChainage, formatNumber, parseChainage } from '../ui/format.ts';
@@ -24,6 +25,7 @@ export function BeaconEditor({ session, open }: BeaconEditorProps) {
     at,
     beacon.id,
   );
+  const pin = open.scheme.pinned.find((one) => one.id === beacon.id);
   const metres = (value: number | undefined) => (value === undefined ? undefined : formatNumber(value, 1));
   const lengthM = link?.lengthM ?? 0;
   return (
@@ -38,7 +40,12 @@ export function BeaconEditor({ session, open }: BeaconEditorProps) {
           valueM={at.chainageM}
           lengthM={lengthM}
           onCommit={(chainageM) =>
-            session.commit({ kind: 'slideBeacon', beaconId: beacon.id, to: { linkId: at.linkId, chainageM } })
+            session.commit({
+              kind: 'slideBeacon',
+              beaconId: beacon.id,
+              to: { linkId: at.linkId, chainageM },
+              anchor: 'chainage',
+            })
           }
         />
         <button type="button" aria-label={words.beacons.back} onClick={() => session.nudge(beacon.id, -1)}>
@@ -51,19 +58,40 @@ export function BeaconEditor({ session, open }: BeaconEditorProps) {
           type="button"
           title={words.beacons.releaseNote}
           aria-label={words.beacons.release}
-          disabled={!isPinned(open, beacon)}
+          disabled={pin === undefined}
           onClick={() => session.commit({ kind: 'releaseBeacon', beaconId: beacon.id })}
         >
           {isNarrow ? words.beacons.releaseShort : words.beacons.release}
         </button>
       </div>
+      {pin !== undefined && <AnchorChoice session={session} pin={pin} />}
       <p className="muted keys">{words.beacons.keys}</p>
     </div>
   );
 }
 
-function isPinned(open: OpenDesign, beacon: Beacon): boolean {
-  return open.scheme.pinned.some((pin) => pin.id === beacon.id);
+type AnchorChoiceProps = { readonly session: DesignSession; readonly pin: PinnedBeacon };
+
+/** What a beacon that a person moved keeps when newer map data draw its bore elsewhere. */
+function AnchorChoice({ session, pin }: AnchorChoiceProps) {
+  return (
+    <fieldset className="anchor">
+      <legend>{words.beacons.anchor}</legend>
+      <div className="segments">
+        {ANCHORS.map((anchor) => (
+          <label key={anchor} title={words.beacons.anchorNotes[anchor]}>
+            <input
+              type="radio"
+              name="anchor"
+              checked={pin.anchor === anchor}
+              onChange={() => session.commit({ kind: 'setAnchor', beaconId: pin.id, anchor })}
+            />
+            {words.beacons.anchors[anchor]}
+          </label>
+        ))}
+      </div>
+    </fieldset>
+  );
 }
 
 type ChainageFieldProps = {

@@ -1,5 +1,5 @@
 import type { DesignSession } from '../session/design-session.ts';
-import type { OpenDesign } from '../session/design-state.ts';
+import type { DesignNotice, OpenDesign } from '../session/design-state.ts';
 import { words } from '../words.ts';
 import { describeCommand, describeCommands } from './describe-command.ts';
 
@@ -58,7 +58,7 @@ export function SaveNotice({ session, open }: SaveBarProps) {
   if (notice.kind === 'conflict') {
     return (
       <div className="notice warning" role="alert">
-        <p>{words.saving.conflict(describeCommands(notice.missed), describeCommands(notice.mine))}</p>
+        <p>{describeConflict(notice)}</p>
         <button type="button" onClick={() => void session.resolve('mine')}>
           {words.saving.mine}
         </button>
@@ -69,9 +69,11 @@ export function SaveNotice({ session, open }: SaveBarProps) {
     );
   }
   const text =
-    notice.kind === 'merged'
-      ? words.saving.merged(describeCommands(notice.missed))
-      : words.saving.refused(notice.detail);
+    notice.kind === 'refused'
+      ? words.saving.refused(notice.detail)
+      : isReshaped(notice)
+        ? words.saving.reshaped('')
+        : words.saving.merged(describeCommands(notice.missed));
   return (
     <div className={`notice ${notice.kind === 'merged' ? '' : 'error'}`} role="alert">
       <p>{text}</p>
@@ -80,4 +82,16 @@ export function SaveNotice({ session, open }: SaveBarProps) {
       </button>
     </div>
   );
+}
+
+function describeConflict(notice: Extract<DesignNotice, { kind: 'conflict' }>): string {
+  const mine = describeCommands(notice.mine);
+  return isReshaped(notice)
+    ? words.saving.reshaped(mine)
+    : words.saving.conflict(describeCommands(notice.missed), mine);
+}
+
+/** The network under the design became another one. */
+function isReshaped({ missed }: Exclude<DesignNotice, { kind: 'refused' }>): boolean {
+  return missed.some((entry) => entry.kind === 'carry');
 }

@@ -2,6 +2,7 @@ import type { OpenDesign } from '../session/design-state.ts';
 import type { TunnelRow } from '../session/tunnel-row.ts';
 import { formatNumber } from '../ui/format.ts';
 import { words } from '../words.ts';
+import { GroupingSection } from './grouping-section.tsx';
 import { TunnelDetails } from './tunnel-details.tsx';
 
 type TunnelFiguresProps = {
@@ -44,21 +45,7 @@ export function TunnelFigures({ row, open, objectUrl }: TunnelFiguresProps) {
         <p className="bad">{say.cut}</p>
       )}
       {row.assumed.length > 0 && <p className="muted">{say.assumedNote(row.assumed)}</p>}
-      <details>
-        <summary>{say.grouped}</summary>
-        {row.grouping.length === 0 ? (
-          <p className="muted">{say.notGrouped}</p>
-        ) : (
-          <ul>
-            {row.grouping.map(({ reason, detail }) => (
-              <li key={`${reason} ${detail}`}>
-                {say.reasons[reason] ?? reason}
-                {detail === '' ? '' : `: ${detail}`}
-              </li>
-            ))}
-          </ul>
-        )}
-      </details>
+      <GroupingSection row={row} open={open} />
       <details>
         <summary>{say.ways(row.osmWays.length)}</summary>
         <ul className="ways">

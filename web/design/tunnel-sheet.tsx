@@ -1,6 +1,7 @@
 import './design.css';
 import { useSessions } from '../app/sessions.ts';
 import { useDesign } from '../app/use-design.ts';
+import { useOpenView } from '../app/use-open-view.ts';
 import type { DesignSession } from '../session/design-session.ts';
 import type { OpenDesign } from '../session/design-state.ts';
 import type { TunnelRow } from '../session/tunnel-row.ts';
@@ -17,13 +18,12 @@ import { TunnelFigures } from './tunnel-figures.tsx';
 /** The panel of one tunnel: figures, rules, beacons. */
 export function TunnelSheet() {
   const { surveys, view } = useSessions();
-  const { open: survey, surveys: list, openId } = useStore(surveys);
+  const { open: survey } = useStore(surveys);
   const { address } = useStore(view);
   const design = useDesign();
   const row =
     survey?.status === 'ready' ? survey.value.rows.find((one) => one.id === address.tunnel) : undefined;
-  const source = list.status === 'ready' ? list.value.find((one) => one.id === openId)?.source : undefined;
-  const objectUrl = source?.objectUrl;
+  const objectUrl = useOpenView()?.source?.objectUrl;
   const open = design?.state.status === 'ready' ? design.state.open : undefined;
   return (
     <>

@@ -19,6 +19,7 @@ export function applyProps(map: MapLibreMap, props: MapViewProps, before: MapVie
   if (before?.theme !== props.theme) applyTheme(map, props.theme, before === undefined);
   applyLayers(map, props, before);
   applyDesign(map, props, before);
+  if (props.changes !== before?.changes) setData(map, 'changes', props.changes);
   applyShow(map, props);
   applyStates(map, props, before);
 }

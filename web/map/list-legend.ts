@@ -4,8 +4,8 @@ import { mapWords } from './map-words.ts';
 /** A word and the name of its symbol. */
 export type LegendEntry = { readonly word: string; readonly symbol: string };
 
-/** The legend in groups; what is switched off has no entry. */
-export function listLegend(show: MapViewProps['show']): [string, LegendEntry[]][] {
+/** The legend in groups; what is switched off has no entry. What a newer extract would change comes first. */
+export function listLegend(show: MapViewProps['show'], hasChanges = false): [string, LegendEntry[]][] {
   const { legend } = mapWords;
   const entry = (symbol: string, word: string): LegendEntry => ({ word, symbol });
   const groups: [string, LegendEntry[]][] = [
@@ -66,6 +66,17 @@ export function listLegend(show: MapViewProps['show']): [string, LegendEntry[]][
         entry('finding-info', legend.findingInfo),
         entry('finding-warning', legend.findingWarning),
         entry('finding-error', legend.findingError),
+      ],
+    ]);
+  }
+  if (hasChanges) {
+    groups.unshift([
+      legend.changes,
+      [
+        entry('change-before', legend.lineBefore),
+        entry('change-after', legend.lineAfter),
+        entry('change-shift', legend.beaconShift),
+        entry('change-gone', legend.beaconGone),
       ],
     ]);
   }

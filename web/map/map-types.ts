@@ -2,7 +2,7 @@ import type { FeatureCollection } from 'geojson';
 import type { LineAddress } from '../../shared/alignment/line-address.ts';
 import type { BBox, LonLat } from '../../shared/geodesy/lon-lat.ts';
 import type { ComplexNetwork } from '../../shared/network/network.ts';
-import type { Beacon, BeaconId } from '../../shared/placement/beacon.ts';
+import type { Anchor, Beacon, BeaconId } from '../../shared/placement/beacon.ts';
 
 /** A survey's layers as the server gives them; new objects only where something changed. */
 export type SurveyLayers = {
@@ -32,6 +32,8 @@ export type MapPosition = { readonly lon: number; readonly lat: number; readonly
 export type MapViewProps = {
   readonly layers: SurveyLayers | undefined;
   readonly design: DesignOverlay | undefined;
+  /** What a newer extract would change, while it is looked at (to-change-features.ts). */
+  readonly changes: FeatureCollection | undefined;
   readonly selectedComplex: string | undefined;
   readonly hoveredComplex: string | undefined;
   readonly selectedBeacon: BeaconId | undefined;
@@ -56,9 +58,9 @@ export type MapViewProps = {
   readonly onSelectComplex: (id: string | undefined) => void;
   readonly onSelectBeacon: (id: BeaconId | undefined) => void;
   /** While a beacon is dragged; undefined when the drag is given up. */
-  readonly onSlidePreview: (id: BeaconId, to: LineAddress | undefined) => void;
+  readonly onSlidePreview: (id: BeaconId, to: LineAddress | undefined, anchor: Anchor) => void;
   /** Once, when it is let go: becomes one command. */
-  readonly onSlide: (id: BeaconId, to: LineAddress) => void;
+  readonly onSlide: (id: BeaconId, to: LineAddress, anchor: Anchor) => void;
   /** The base map could not be had: the built-in map stays. */
   readonly onBasemapFailed: (reason: string) => void;
 };

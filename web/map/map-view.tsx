@@ -49,7 +49,9 @@ export default function MapView(props: MapViewProps) {
       {props.isDrawingArea && tunnelMap !== undefined && (
         <AreaDrawing map={tunnelMap.map} onArea={props.onArea} onCancelled={props.onAreaCancelled} />
       )}
-      {opened !== 'failed' && <Legend theme={props.theme} show={props.show} />}
+      {opened !== 'failed' && (
+        <Legend theme={props.theme} show={props.show} hasChanges={props.changes !== undefined} />
+      )}
     </div>
   );
 }

@@ -1,9 +1,17 @@
 import type { Feature, FeatureCollection, Geometry } from 'geojson';
+import type { z } from 'zod';
 import type { ComplexNetwork } from '../../shared/network/network.ts';
 import type { Rules } from '../../shared/placement/rules.ts';
 import type { Command, Scheme } from '../../shared/scheme/scheme.ts';
+import type { Comparison } from '../../shared/wire/comparison.ts';
 import type { LayerName } from '../../shared/wire/layers.ts';
-import type { Area, ImportReport, RulePatch, SurveyView } from '../../shared/wire/survey.ts';
+import type {
+  Area,
+  ImportReport,
+  RulePatch,
+  SurveyView,
+  surveyCommandSchema,
+} from '../../shared/wire/survey.ts';
 
 /** Why a request gave no answer: a refusal of the server with its sentence, or that nobody answered. */
 export type ApiProblem = {
@@ -23,6 +31,7 @@ export type TunnelData = {
   readonly rules: Rules;
   readonly scheme: Scheme;
 };
+export type SurveyCommand = z.infer<typeof surveyCommandSchema>;
 export type Config = { readonly version: string; readonly basemapStyleUrl?: string };
 export type Layer = FeatureCollection & { readonly features: readonly Feature<Geometry>[] };
 
@@ -41,6 +50,11 @@ export function createApi(fetcher: typeof fetch = (...given) => fetch(...given))
   };
   const send = <T>(method: string, path: string, body: unknown) =>
     ask<T>(path, { method, headers: { 'content-type': 'application/json' }, body: JSON.stringify(body) });
+  const upload = (path: string, file: File) => {
+    const body = new FormData();
+    body.set('file', file);
+    return ask<SurveyView>(path, { method: 'POST', body });
+  };
   const survey = (id: string) => `/api/surveys/${encodeURIComponent(id)}`;
   const tunnel = (id: string, complexId: string) =>
     `${survey(id)}/complexes/${encodeURIComponent(complexId)}`;
@@ -50,17 +64,19 @@ export function createApi(fetcher: typeof fetch = (...given) => fetch(...given))
     config: () => ask<Config>('/api/config'),
     listSurveys: () => ask<{ surveys: readonly SurveyView[] }>('/api/surveys'),
     findSurvey: (id: string) => ask<SurveyView>(survey(id)),
-    startUpload(file: File) {
-      const body = new FormData();
-      body.set('file', file);
-      return ask<SurveyView>('/api/surveys', { method: 'POST', body });
-    },
+    startUpload: (file: File) => upload('/api/surveys', file),
     startArea: (area: Area, name: string | undefined) =>
       send<SurveyView>('POST', '/api/surveys', name === undefined ? { area } : { area, name }),
     previewArea: (area: Area) =>
       send<{ query: string; areaKm2: number }>('POST', '/api/overpass-preview', { area }),
     removeSurvey: (id: string) => ask<undefined>(survey(id), { method: 'DELETE' }),
     changeRules: (id: string, rules: RulePatch) => send<SurveyView>('PATCH', survey(id), { rules }),
+    editSurvey: (id: string, baseRevision: number, command: SurveyCommand) =>
+      send<SurveyView>('POST', `${survey(id)}/commands`, { baseRevision, command }),
+    uploadCandidate: (id: string, file: File) => upload(`${survey(id)}/candidate`, file),
+    askCandidate: (id: string) => send<SurveyView>('POST', `${survey(id)}/candidate`, { again: true }),
+    discardCandidate: (id: string) => ask<undefined>(`${survey(id)}/candidate`, { method: 'DELETE' }),
+    comparison: (id: string) => ask<Comparison>(`${survey(id)}/comparison`),
     layer: (id: string, layer: LayerName) => ask<Layer>(`${survey(id)}/layers/${layer}`),
     report: (id: string) => ask<ImportReport>(`${survey(id)}/report`),
     tunnel: (id: string, complexId: string) => ask<TunnelData>(tunnel(id, complexId)),

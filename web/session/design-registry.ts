@@ -59,8 +59,10 @@ export function createDesignRegistry(deps: DesignRegistryDeps) {
     },
     /** Sends everything that is unsaved. */
     retryAll: () => Promise.all([...sessions.values()].map((session) => session.retry())),
+    /** The same, with what is still being made: before the survey under the designs changes. */
+    flush: () => Promise.all([...sessions.values()].map((session) => session.flush())),
     hasUnsaved: () => [...sessions.values()].some((session) => session.hasUnsaved()),
-    /** The survey's rules have changed: the open tunnel is read again. */
+    /** The survey has changed: the open tunnel is read again, unsaved edits on top. */
     reloadCurrent: () => store.get().current?.reload(),
   };
 

@@ -1,4 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import type { ComplexNetwork } from '../../shared/network/network.ts';
+import { makeCommandContext } from '../../shared/pipeline/make-command-context.ts';
 import { DEFAULT_RULES } from '../../shared/placement/rules.ts';
 import { applyCommand } from '../../shared/scheme/apply-command.ts';
 import type { Command, Scheme } from '../../shared/scheme/scheme.ts';
@@ -6,12 +8,13 @@ import { buildShownDesign } from '../worker/shown-design.ts';
 import type { Answer } from './api.ts';
 import { createDesignSession } from './design-session.ts';
 import { createOwnCommands } from './own-commands.ts';
-import { context, empty, linkId, network, radius, spacing } from './tunnel.fixture.ts';
+import { context, empty, fork, linkId, network, radius, spacing } from './tunnel.fixture.ts';
 
 /** A server of one tunnel: the rules of the real one, in a few lines, with faults on demand. */
 function makeServer() {
   const server = {
     scheme: empty,
+    network,
     isDown: false,
     /** Saves, but the answer is lost. */
     losesAnswer: false,
@@ -23,9 +26,17 @@ function makeServer() {
         server.scheme = applied.value;
       }
     },
+    /** The tunnel under the scheme becomes another one; what was designed is carried over. */
+    reshape(next: ComplexNetwork, commandId: string) {
+      server.network = next;
+      const { rules, pinned } = server.scheme;
+      const carry = { kind: 'carry' as const, commandId, rules, pinned };
+      const log = [...server.scheme.log, carry];
+      server.scheme = { ...server.scheme, revision: log.length, log };
+    },
     tunnel: async () => ({
       ok: true as const,
-      value: { network, rules: DEFAULT_RULES, scheme: server.scheme },
+      value: { network: server.network, rules: DEFAULT_RULES, scheme: server.scheme },
     }),
     sendCommands: async (_: string, __: string, base: number, commands: readonly Command[]) => {
       server.requests += 1;
@@ -41,7 +52,8 @@ function makeServer() {
       let next: Scheme = server.scheme;
       for (const command of commands) {
         if (command.kind === 'setRule' && command.value === FORBIDDEN) return problem(400, 'rule-invalid');
-        const applied = applyCommand(next, command, context);
+        const here = makeCommandContext(server.network, DEFAULT_RULES);
+        const applied = applyCommand(next, command, here);
         if (!applied.ok) return problem(400, applied.refusal.code);
         next = applied.value;
       }
@@ -225,6 +237,71 @@ describe('saving', () => {
     await settle();
     expect([server.scheme.rules.spacingM, read().notice]).toEqual([value, undefined]);
     expect(session.hasUnsaved()).toBe(false);
+  });
+
+  it('puts edits on top of a tunnel that became another one meanwhile', async () => {
+    const { server, read, setSpacing } = await open();
+    server.reshape(fork, 'carried-over-1');
+    await setSpacing(80);
+    expect(read().network.links).toHaveLength(3);
+    expect(new Set(read().shown?.design.beacons.map((beacon) => beacon.at.linkId)).size).toBe(3);
+    expect(server.scheme.rules).toEqual({ spacingM: 80 });
+    expect(read().notice).toMatchObject({ kind: 'merged', missed: [{ kind: 'carry' }] });
+    expect([read().pending, read().saving]).toEqual([[], 'saved']);
+  });
+
+  it('asks about an edit that the bore has no room for any more, and keeps the others', async () => {
+    const { server, session, read, setSpacing } = await open();
+    const beaconId = read().shown?.design.beacons.find((beacon) => beacon.at.chainageM > 100)?.id;
+    if (beaconId === undefined) throw new Error('no beacon');
+    server.isDown = true;
+    session.commit({ kind: 'slideBeacon', beaconId, to: { linkId, chainageM: 300 }, anchor: 'position' });
+    await setSpacing(80);
+    server.isDown = false;
+    // Its bore now forks after 200 m.
+    server.reshape(fork, 'carried-over-1');
+    await session.retry();
+    await settle();
+    expect(server.scheme.rules).toEqual({ spacingM: 80 });
+    expect(read().notice).toMatchObject({ kind: 'conflict', mine: [{ kind: 'slideBeacon', beaconId }] });
+    expect(session.hasUnsaved()).toBe(true);
+    await session.resolve('mine');
+    await settle();
+    expect(read().notice).toEqual({ kind: 'refused', detail: expect.stringContaining('cannot be repeated') });
+    expect(server.scheme.pinned).toEqual([]);
+  });
+
+  it('reads the tunnel anew without losing what is not saved yet', async () => {
+    const { server, session, read, setSpacing } = await open();
+    server.isDown = true;
+    await setSpacing(80);
+    server.isDown = false;
+    server.reshape(fork, 'carried-over-1');
+    await session.reload();
+    await settle();
+    expect(read().network.links).toHaveLength(3);
+    expect([server.scheme.rules.spacingM, read().saving]).toEqual([80, 'saved']);
+    // Nothing to undo before what was carried over.
+    expect(session.findSteps().undo?.commandId).toBe('own-command-1');
+    server.reshape(network, 'carried-over-2');
+    await session.reload();
+    expect(session.findSteps()).toEqual({ undo: undefined, redo: undefined });
+  });
+
+  it('has saved everything once it is flushed, also what is still being made', async () => {
+    const { server, session, read } = await open();
+    const beaconId = read().shown?.design.beacons.find((beacon) => beacon.at.chainageM > 100)?.id;
+    if (beaconId === undefined) throw new Error('no beacon');
+    session.nudge(beaconId, 5);
+    await settle();
+    await session.flush();
+    expect(server.scheme.pinned).toMatchObject([{ id: beaconId, anchor: 'chainage' }]);
+    session.commit({ kind: 'setAnchor', beaconId, anchor: 'position' });
+    await session.flush();
+    expect(server.scheme.pinned).toMatchObject([{ id: beaconId, anchor: 'position' }]);
+    session.undo();
+    await session.flush();
+    expect(server.scheme.pinned).toMatchObject([{ id: beaconId, anchor: 'chainage' }]);
   });
 
   it('drops only the edit that the server refuses, and tells it', async () => {

@@ -55,7 +55,12 @@ export function createDesignSession(deps: DesignSessionDeps) {
       change({ fault: error instanceof Error ? error.message : String(error) });
     }
   };
-  const outbox = createOutbox({ ...deps, find, change, recompute });
+  const replaceTunnel = ({ network, rules }: TunnelData) => {
+    designer?.close();
+    designer = deps.openDesigner(network, rules);
+    change({ network, surveyRules: rules, shown: undefined, fault: undefined });
+  };
+  const outbox = createOutbox({ ...deps, find, change, recompute, replaceTunnel });
 
   const load = async () => {
     store.set({ value: { status: 'loading' } });
@@ -121,7 +126,21 @@ export function createDesignSession(deps: DesignSessionDeps) {
   return {
     get: () => store.get().value,
     subscribe: store.subscribe,
-    reload: load,
+    /** Reads the tunnel again, as it is now: what is not saved yet goes on top, and is sent. */
+    async reload() {
+      settle();
+      if (find() === undefined) return load();
+      const answer = await deps.api.tunnel(deps.surveyId, deps.complexId);
+      if (answer.ok) await outbox.renew(answer.value);
+      else if (find()?.pending.length === 0)
+        store.set({ value: { status: 'failed', problem: answer.problem } });
+      void outbox.send();
+    },
+    /** Saves what waits, as far as the server takes it. */
+    async flush() {
+      settle();
+      await outbox.send();
+    },
     commit,
     preview,
     settle,
@@ -138,7 +157,7 @@ export function createDesignSession(deps: DesignSessionDeps) {
       if (at === undefined || link === undefined) return;
       if (settling !== undefined && previewedId(find()) !== beaconId) settle();
       const chainageM = Math.min(link.lengthM, Math.max(0, at.chainageM + byM));
-      preview({ kind: 'slideBeacon', beaconId, to: { linkId: link.id, chainageM } });
+      preview({ kind: 'slideBeacon', beaconId, to: { linkId: link.id, chainageM }, anchor: 'chainage' });
       clearTimeout(settling);
       settling = setTimeout(settle, SETTLE_MS);
     },

@@ -3,14 +3,14 @@ import { makeCommandContext } from '../../shared/pipeline/make-command-context.t
 import type { BeaconId } from '../../shared/placement/beacon.ts';
 import type { Rules } from '../../shared/placement/rules.ts';
 import { applyCommand } from '../../shared/scheme/apply-command.ts';
-import type { Command, Scheme } from '../../shared/scheme/scheme.ts';
+import type { Command, LogEntry, Scheme } from '../../shared/scheme/scheme.ts';
 import type { ShownDesign } from '../worker/shown-design.ts';
 import type { ApiProblem } from './api.ts';
 
 /** What the person should be told about saving; stays until it is answered or replaced. */
 export type DesignNotice =
-  | { readonly kind: 'merged'; readonly missed: readonly Command[] }
-  | { readonly kind: 'conflict'; readonly missed: readonly Command[]; readonly mine: readonly Command[] }
+  | { readonly kind: 'merged'; readonly missed: readonly LogEntry[] }
+  | { readonly kind: 'conflict'; readonly missed: readonly LogEntry[]; readonly mine: readonly Command[] }
   | { readonly kind: 'refused'; readonly detail: string };
 
 /** One tunnel that is open for design. */

@@ -56,6 +56,19 @@ describe('undo and redo', () => {
     expect(undoOf(scheme, () => false)).toBeUndefined();
   });
 
+  it('leave alone what was carried over, and everything before it', () => {
+    const edited = apply(
+      empty,
+      spacing('edit-aaa', 60),
+      revert('undo-aaa', 'edit-aaa'),
+      radius('edit-bbb', 50),
+    );
+    const carry = { kind: 'carry', commandId: 'carry-aa', rules: edited.rules, pinned: [] } as const;
+    const carried = { ...edited, revision: 4, log: [...edited.log, carry] };
+    expect([undoOf(carried), redoOf(carried)]).toEqual([undefined, undefined]);
+    expect(undoOf(apply(carried, spacing('edit-ccc', 70)))).toBe('edit-ccc');
+  });
+
   it('offer no undo that would trample a later edit of somebody else', () => {
     const scheme = apply(empty, spacing('edit-aaa', 60), spacing('theirs-1', 70));
     expect(undoOf(scheme, (id) => id.startsWith('edit'))).toBeUndefined();

@@ -7,12 +7,16 @@ export type IsOwn = (commandId: string) => boolean;
 
 /**
  * The edit that "undo" takes back: the last own one that still counts. Follows from the scheme's log, so that undo
- * works after a reload. Undefined where nothing is left.
+ * works after a reload. Undefined where nothing is left: what was carried over from another shape of the tunnel is
+ * nobody's edit, and nothing before it can be taken back.
  */
 export function findUndo(scheme: Scheme, network: ComplexNetwork, isOwn: IsOwn): Command | undefined {
   return scheme.log.findLast(
-    (command) =>
-      command.kind !== 'revert' && isOwn(command.commandId) && canRevert(scheme, network, command.commandId),
+    (entry): entry is Command =>
+      entry.kind !== 'carry' &&
+      entry.kind !== 'revert' &&
+      isOwn(entry.commandId) &&
+      canRevert(scheme, network, entry.commandId),
   );
 }
 
@@ -24,10 +28,10 @@ export function findRedo(scheme: Scheme, network: ComplexNetwork, isOwn: IsOwn):
   return own
     .slice(lastEdit + 1)
     .findLast(
-      (command) =>
-        command.kind === 'revert' &&
-        edits.get(command.revertedId)?.kind !== 'revert' &&
-        canRevert(scheme, network, command.commandId),
+      (entry): entry is Command =>
+        entry.kind === 'revert' &&
+        edits.get(entry.revertedId)?.kind !== 'revert' &&
+        canRevert(scheme, network, entry.commandId),
     );
 }
 

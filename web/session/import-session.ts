@@ -89,6 +89,8 @@ export function createImportSession({ api, openEvents, onReady, onChange }: Impo
   return {
     get: () => store.get().value,
     subscribe: store.subscribe,
+    /** Follows what was asked for elsewhere: a newer extract for a survey. */
+    start: begin,
     startFile: (file: File) => begin(file.name, api.startUpload(file)),
     startArea: (area: Area, name: string) => begin(name, api.startArea(area, name)),
     follow,

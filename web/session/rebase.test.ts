@@ -26,6 +26,17 @@ describe('rebase', () => {
     expect(scheme.pinned.map((pin) => pin.at.chainageM)).toEqual([95, 170]);
   });
 
+  it('asks about the anchor of a beacon whose anchor somebody else changed', () => {
+    const before = apply(empty, slide('moved-aa', 90));
+    const beaconId = before.pinned[0]?.id ?? ('' as never);
+    const set = (commandId: string, anchor: 'chainage' | 'position') =>
+      ({ kind: 'setAnchor', commandId, beaconId, anchor }) as const;
+    const now = apply(before, set('theirs-1', 'position'));
+    const [mine, other] = [set('mine-aaa', 'chainage'), spacing('mine-bbb', 50)];
+    expect(rebase(before, now, [mine, other], context)).toMatchObject({ kept: [other], conflicts: [mine] });
+    expect(rebase(before, before, [mine], context).conflicts).toEqual([]);
+  });
+
   it('is done with edits that were saved although the answer was lost', () => {
     const first = spacing('mine-aaa', 50);
     const second = spacing('mine-bbb', 55);

@@ -13,16 +13,18 @@ export type Rebased = {
 /**
  * Replays edits that `before` did not save on `now`. An edit is in conflict where its rule, side or beacon is
  * another in `now` than it was in `before`, or where the core refuses it. Edits that `now` holds already are done.
+ * `contextBefore` differs where the tunnel itself has become another one.
  */
 export function rebase(
   before: Scheme,
   now: Scheme,
   pending: readonly Command[],
   context: CommandContext,
+  contextBefore: CommandContext = context,
 ): Rebased {
   const saved = new Set(now.log.map((command) => command.commandId));
   const mine = pending.filter((command) => saved.has(command.commandId));
-  const expected = mine.reduce((scheme, command) => applyIfPossible(scheme, command, context), before);
+  const expected = mine.reduce((scheme, command) => applyIfPossible(scheme, command, contextBefore), before);
   let scheme = now;
   const kept: Command[] = [];
   const conflicts: Command[] = [];
@@ -48,6 +50,7 @@ function isOvertaken(command: Command, before: Scheme, now: Scheme): boolean {
     case 'setSide':
       return before.rules.side !== now.rules.side;
     case 'slideBeacon':
+    case 'setAnchor':
     case 'releaseBeacon':
       return placeOf(before, command.beaconId) !== placeOf(now, command.beaconId);
     case 'revert':
@@ -57,5 +60,5 @@ function isOvertaken(command: Command, before: Scheme, now: Scheme): boolean {
 
 function placeOf(scheme: Scheme, beaconId: string): string | undefined {
   const pin = scheme.pinned.find((candidate) => candidate.id === beaconId);
-  return pin === undefined ? undefined : `${pin.at.linkId}@${pin.at.chainageM}`;
+  return pin === undefined ? undefined : `${pin.at.linkId}@${pin.at.chainageM} ${pin.anchor}`;
 }

@@ -82,10 +82,19 @@ export function createSurveySession(
     );
   };
 
+  /** What is known of a survey, from the list. */
+  const find = (id: string): SurveyView | undefined => {
+    const { surveys } = store.get();
+    return surveys.status === 'ready' ? surveys.value.find((one) => one.id === id) : undefined;
+  };
+
   return {
     get: store.get,
     subscribe: store.subscribe,
     refresh,
+    find,
+    /** The rows of a survey, where it is the open one. */
+    rows: (id: string): readonly TunnelRow[] => findOpen(id)?.rows ?? [],
     /** Opens a survey that is ready; asking for the open one again tries again what failed. */
     open(id: string) {
       const { openId, open } = store.get();
@@ -106,6 +115,18 @@ export function createSurveySession(
       const { openId } = store.get();
       if (openId === undefined) return;
       await Promise.all([read(openId), refresh()]);
+    },
+    /** Takes over a survey that an edit has changed: itself, and every layer that was read of it. */
+    async accept(view: SurveyView) {
+      const { surveys, openId } = store.get();
+      if (surveys.status === 'ready') {
+        const value = surveys.value.map((one) => (one.id === view.id ? view : one));
+        store.patch({ surveys: { status: 'ready', value } });
+      }
+      if (openId !== view.id) return;
+      await read(view.id);
+      const later = LATER_LAYERS.filter((layer) => findOpen(view.id)?.later[layer] !== undefined);
+      await Promise.all(later.map((layer) => readLater(view.id, layer)));
     },
     /** Changes the rules of all tunnels and reads again what follows. Undefined where it was done. */
     async changeRules(id: string, rules: RulePatch): Promise<ApiProblem | undefined> {

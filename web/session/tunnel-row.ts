@@ -26,7 +26,6 @@ export type TunnelRow = {
   readonly assumed: readonly string[];
   readonly beaconCount: number;
   readonly status: TunnelStatus;
-  readonly grouping: readonly { readonly reason: string; readonly detail: string }[];
   readonly osmWays: readonly number[];
   readonly bbox: BBox;
 };
@@ -43,7 +42,6 @@ export function toTunnelRow(feature: Feature): TunnelRow {
   return {
     ...figures,
     ref: figures.ref,
-    grouping: figures.grouping ?? [],
     id: String(feature.id),
     name: name ?? words.tunnel.unnamed(figures.ref, roadClass),
     bbox: toBounds(coordinates),

@@ -45,6 +45,7 @@ export const slide = (commandId: string, chainageM: number, number = 3): Command
   commandId,
   beaconId: `${linkId}.${number}` as BeaconId,
   to: { linkId, chainageM },
+  anchor: 'chainage',
 });
 export const revert = (commandId: string, revertedId: string): Command => ({
   kind: 'revert',

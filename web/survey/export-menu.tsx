@@ -1,5 +1,6 @@
 import { EXPORTED_LAYERS, type LayerName } from '../../shared/wire/layers.ts';
 import { useSessions } from '../app/sessions.ts';
+import { useOpenView } from '../app/use-open-view.ts';
 import { Menu } from '../ui/menu.tsx';
 import { useStore } from '../ui/use-store.ts';
 import { words } from '../words.ts';
@@ -9,8 +10,8 @@ const EXPORTED: readonly LayerName[] = [...EXPORTED_LAYERS, 'findings'];
 /** Every file of the survey, together or singly, with what the licence asks. */
 export function ExportMenu({ isDisabled }: { readonly isDisabled: boolean }) {
   const { api, surveys } = useSessions();
-  const { openId, surveys: list } = useStore(surveys);
-  const source = list.status === 'ready' ? list.value.find((one) => one.id === openId)?.source : undefined;
+  const { openId } = useStore(surveys);
+  const source = useOpenView()?.source;
   return (
     <Menu label={words.header.export} align="right" isDisabled={isDisabled || openId === undefined}>
       {(close) =>

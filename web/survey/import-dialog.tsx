@@ -1,16 +1,19 @@
 import { useState } from 'react';
 import { useSessions } from '../app/sessions.ts';
+import { useOpenView } from '../app/use-open-view.ts';
 import { Dialog } from '../ui/dialog.tsx';
 import { useStore } from '../ui/use-store.ts';
 import { words } from '../words.ts';
 import { AreaForm } from './area-form.tsx';
+import { FileChoice } from './file-choice.tsx';
 
 type Way = 'file' | 'area';
 
 /** Two ways to a survey: a file, or an area that is asked for. */
 export function ImportDialog() {
-  const { view } = useSessions();
+  const { view, imports } = useSessions();
   const { isImportOpen } = useStore(view);
+  const open = useOpenView();
   // Stays what it was while the area is being drawn on the map.
   const [way, setWay] = useState<Way>('file');
   const close = () => {
@@ -29,31 +32,32 @@ export function ImportDialog() {
             </label>
           ))}
         </fieldset>
-        {way === 'file' ? <FileChoice onChosen={close} /> : <AreaForm onStarted={close} />}
+        {way === 'file' ? (
+          <FileChoice
+            onChosen={(file) => {
+              close();
+              void imports.startFile(file);
+            }}
+          />
+        ) : (
+          <AreaForm onStarted={close} />
+        )}
+        {open !== undefined && (
+          <p className="muted">
+            {words.update.fromImport(open.name)}{' '}
+            <button
+              type="button"
+              className="link"
+              onClick={() => {
+                close();
+                view.patch({ isUpdateOpen: true });
+              }}
+            >
+              {words.update.fromImportAction}
+            </button>
+          </p>
+        )}
       </div>
     </Dialog>
-  );
-}
-
-function FileChoice({ onChosen }: { readonly onChosen: () => void }) {
-  const { imports } = useSessions();
-  return (
-    <div className="file-choice">
-      <label className="button primary-label">
-        {words.import.choose}
-        <input
-          type="file"
-          className="hidden-from-sight"
-          onChange={(event) => {
-            const file = event.target.files?.[0];
-            if (file === undefined) return;
-            onChosen();
-            void imports.startFile(file);
-          }}
-        />
-      </label>
-      <span>{words.import.drop}</span>
-      <p className="muted">{words.import.formats}</p>
-    </div>
   );
 }

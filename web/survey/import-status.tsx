@@ -1,18 +1,19 @@
 import { useSessions } from '../app/sessions.ts';
+import type { ImportSession } from '../session/import-session.ts';
 import { useStore } from '../ui/use-store.ts';
 import { words } from '../words.ts';
 
-/** How the import stands, whatever else is on the screen: progress with its stage, or why it was refused. */
+/** How an import stands, whatever else is on the screen: progress with its stage, or why it was refused. */
 export function ImportStatus() {
   const { imports, view } = useSessions();
   const state = useStore(imports);
-  if (state.phase === 'idle') return null;
   if (state.phase === 'ready') {
+    const { name, counts } = state.survey;
     return (
       <div className="notice" role="status">
         <p>
-          {words.import.ready(state.survey.name)}: {words.header.tunnels(state.survey.counts?.complexes ?? 0)}
-          , {words.table.beacons(state.survey.counts?.beacons ?? 0)}.
+          {words.import.ready(name)}: {words.header.tunnels(counts?.complexes ?? 0)},{' '}
+          {words.table.beacons(counts?.beacons ?? 0)}.
         </p>
         <button type="button" onClick={imports.dismiss}>
           {words.dismiss}
@@ -20,22 +21,69 @@ export function ImportStatus() {
       </div>
     );
   }
+  return (
+    <Unfinished session={imports} say={words.import} onAnother={() => view.patch({ isImportOpen: true })} />
+  );
+}
+
+/** The same for a newer extract of a survey; where that survey is not open, it says that it is ready. */
+export function UpdateStatus() {
+  const { surveys, updates, view } = useSessions();
+  const state = useStore(updates);
+  const { address } = useStore(view);
+  if (state.phase !== 'ready') {
+    const again = () => view.patch({ isUpdateOpen: true });
+    return <Unfinished session={updates} say={words.update} onAnother={again} />;
+  }
+  const { forSurvey } = state.survey;
+  const survey = forSurvey === undefined ? undefined : surveys.find(forSurvey);
+  // The open survey has a banner of its own.
+  if (survey === undefined || survey.id === address.survey) return null;
+  return (
+    <div className="notice" role="status">
+      <p>{words.update.ready(survey.name)}</p>
+      <button
+        type="button"
+        onClick={() => {
+          updates.dismiss();
+          view.openSurvey(survey.id);
+          view.openPanel('changes');
+        }}
+      >
+        {words.update.look}
+      </button>
+      <button type="button" onClick={updates.dismiss}>
+        {words.dismiss}
+      </button>
+    </div>
+  );
+}
+
+type UnfinishedProps = {
+  readonly session: ImportSession;
+  readonly say: Record<'sending' | 'working' | 'refused', (name: string) => string>;
+  readonly onAnother: () => void;
+};
+
+function Unfinished({ session, say, onAnother }: UnfinishedProps) {
+  const state = useStore(session);
+  if (state.phase === 'idle' || state.phase === 'ready') return null;
   if (state.phase === 'refused') {
     return (
       <div className="notice error" role="alert">
         <p>
-          <strong>{words.import.refused(state.name)}.</strong> {state.detail}
+          <strong>{say.refused(state.name)}.</strong> {state.detail}
         </p>
         <button
           type="button"
           onClick={() => {
-            imports.dismiss();
-            view.patch({ isImportOpen: true });
+            session.dismiss();
+            onAnother();
           }}
         >
           {words.import.another}
         </button>
-        <button type="button" onClick={imports.dismiss}>
+        <button type="button" onClick={session.dismiss}>
           {words.dismiss}
         </button>
       </div>
@@ -43,8 +91,7 @@ export function ImportStatus() {
   }
   const progress = state.phase === 'working' ? state.progress : undefined;
   const stage = progress === undefined ? undefined : words.import.stages[progress.stage];
-  const title =
-    state.phase === 'sending' ? words.import.sending(state.name) : words.import.working(state.name);
+  const title = state.phase === 'sending' ? say.sending(state.name) : say.working(state.name);
   return (
     <div className="notice import-progress">
       <p role="status">
@@ -53,7 +100,7 @@ export function ImportStatus() {
         {progress?.note === undefined ? '' : ` (${progress.note})`}
       </p>
       <progress aria-label={title} max={progress?.total ?? 1} {...toBarValue(progress)} />
-      <button type="button" onClick={() => void imports.cancel()}>
+      <button type="button" onClick={() => void session.cancel()}>
         {words.cancel}
       </button>
     </div>

@@ -8,7 +8,7 @@ import { words } from '../words.ts';
 
 /** Which survey is open, and the others: name, source, date; remove. */
 export function SurveyPicker() {
-  const { surveys } = useSessions();
+  const { surveys, view } = useSessions();
   const { surveys: list, openId } = useStore(surveys);
   const all = list.status === 'ready' ? list.value : [];
   const open = all.find((survey) => survey.id === openId);
@@ -27,23 +27,39 @@ export function SurveyPicker() {
       }
     >
       {(close) => (
-        <ul className="picker-list">
-          {all.map((survey) => (
-            <SurveyEntry
-              key={survey.id}
-              survey={survey}
-              isOpen={survey.id === openId}
-              close={close}
-              onProblem={setProblem}
-            />
-          ))}
-          {all.length === 0 && <li className="muted picker-none">{words.start.title}</li>}
-          {problem !== undefined && (
-            <li role="alert" className="picker-none">
-              {problem}
-            </li>
+        <>
+          <ul className="picker-list">
+            {all.map((survey) => (
+              <SurveyEntry
+                key={survey.id}
+                survey={survey}
+                isOpen={survey.id === openId}
+                close={close}
+                onProblem={setProblem}
+              />
+            ))}
+            {all.length === 0 && <li className="muted picker-none">{words.start.title}</li>}
+            {problem !== undefined && (
+              <li role="alert" className="picker-none">
+                {problem}
+              </li>
+            )}
+          </ul>
+          {open?.status === 'ready' && (
+            <div className="picker-actions">
+              <button
+                type="button"
+                onClick={() => {
+                  close();
+                  view.patch({ isUpdateOpen: true });
+                }}
+              >
+                {words.update.action}
+              </button>
+              <span className="muted">{words.update.actionNote(open.name)}</span>
+            </div>
           )}
-        </ul>
+        </>
       )}
     </Menu>
   );

@@ -2,22 +2,21 @@ import { useState } from 'react';
 import { RULES, type RuleName, type Rules } from '../../shared/placement/rules.ts';
 import type { RulePatch } from '../../shared/wire/survey.ts';
 import { useSessions } from '../app/sessions.ts';
+import { useOpenView } from '../app/use-open-view.ts';
 import { RuleControl } from '../design/rule-control.tsx';
 import { SideControl } from '../design/side-control.tsx';
 import type { ApiProblem } from '../session/api.ts';
 import { Dialog } from '../ui/dialog.tsx';
 import { NARROW, useMedia } from '../ui/use-media.ts';
-import { useStore } from '../ui/use-store.ts';
 import { words } from '../words.ts';
 
 /** The rules that hold wherever a tunnel has no value of its own. */
 export function SurveyRules() {
   const { surveys, designs } = useSessions();
-  const { surveys: list, openId } = useStore(surveys);
   const isNarrow = useMedia(NARROW);
   const [isOpen, setOpen] = useState(false);
   const [problem, setProblem] = useState<ApiProblem>();
-  const survey = list.status === 'ready' ? list.value.find((one) => one.id === openId) : undefined;
+  const survey = useOpenView();
   if (survey === undefined) return null;
   const rules = survey.rules as unknown as Rules;
   const change = async (patch: RulePatch) => {

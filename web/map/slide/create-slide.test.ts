@@ -49,13 +49,13 @@ beforeEach(() => {
 describe('createSlide', () => {
   it('selects, previews on the way, and gives one edit at the end', () => {
     const slide = open();
-    expect(slide.begin(id)).toBe(true);
+    expect(slide.begin(id, 'position')).toBe(true);
     slide.moveTo(moveBy(start, 60, 5));
     slide.moveTo(moveBy(start, 70, 5));
     slide.finish();
     const to = { linkId: 'a', chainageM: expect.closeTo(70, 1) };
     expect(calls.map(([name]) => name)).toEqual(['select', 'preview', 'preview', 'slide']);
-    expect(calls.at(-1)).toEqual(['slide', id, to]);
+    expect(calls.at(-1)).toEqual(['slide', id, to, 'position']);
     expect(slide.isActive()).toBe(false);
     // It stays where it was let go until the design has it.
     expect(shown?.to).toEqual(to);
@@ -65,28 +65,28 @@ describe('createSlide', () => {
 
   it('gives no edit when given up', () => {
     const slide = open();
-    slide.begin(id);
+    slide.begin(id, 'position');
     slide.moveBy(10);
     slide.cancel();
     slide.finish();
-    expect(calls.at(-1)).toEqual(['preview', id, undefined]);
+    expect(calls.at(-1)).toEqual(['preview', id, undefined, 'position']);
     expect(calls.some(([name]) => name === 'slide')).toBe(false);
     expect(shown).toBeUndefined();
   });
 
   it('gives no edit when it comes back to where it stood', () => {
     const slide = open();
-    slide.begin(id);
+    slide.begin(id, 'position');
     slide.moveBy(10);
     slide.moveBy(-10);
     slide.finish();
     expect(calls.some(([name]) => name === 'slide')).toBe(false);
-    expect(calls.at(-1)).toEqual(['preview', id, undefined]);
+    expect(calls.at(-1)).toEqual(['preview', id, undefined, 'position']);
   });
 
   it('keeps a beacon under way when the design answers to its preview', () => {
     const slide = open();
-    slide.begin(id);
+    slide.begin(id, 'position');
     slide.moveBy(10);
     slide.onDesign();
     expect(slide.isActive()).toBe(true);
@@ -94,7 +94,7 @@ describe('createSlide', () => {
   });
 
   it('does not begin with a beacon that the design lacks', () => {
-    expect(open().begin('x' as BeaconId)).toBe(false);
+    expect(open().begin('x' as BeaconId, 'position')).toBe(false);
     expect(calls).toEqual([]);
   });
 });

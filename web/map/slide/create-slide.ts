@@ -2,7 +2,7 @@ import type { Feature, FeatureCollection, Point } from 'geojson';
 import type { LineAddress } from '../../../shared/alignment/line-address.ts';
 import type { LonLat } from '../../../shared/geodesy/lon-lat.ts';
 import type { LinkId } from '../../../shared/network/network.ts';
-import type { BeaconId } from '../../../shared/placement/beacon.ts';
+import type { Anchor, BeaconId } from '../../../shared/placement/beacon.ts';
 import type { MapViewProps } from '../map-types.ts';
 import { makeTrack, type Track } from './slide-on-link.ts';
 
@@ -16,8 +16,11 @@ export type SlideState = {
 
 /** One slide at a time, by pointer or by keys: previews on the way, one edit at the end, or nothing. */
 export type Slide = {
-  /** False where the beacon is not one of the design's. */
-  begin(id: BeaconId): boolean;
+  /**
+   * False where the beacon is not one of the design's. `anchor`: what is meant by moving it, a place that is
+   * pointed at or a chainage.
+   */
+  begin(id: BeaconId, anchor: Anchor): boolean;
   moveTo(cursor: LonLat): void;
   moveBy(byM: number): void;
   finish(): void;
@@ -38,7 +41,9 @@ export function createSlide(
   getProps: () => MapViewProps,
   onChange: (state: SlideState | undefined) => void,
 ): Slide {
-  let under: { track: Track; feature: Feature; start: LineAddress; isOpen: boolean } | undefined;
+  let under:
+    | { track: Track; feature: Feature; start: LineAddress; anchor: Anchor; isOpen: boolean }
+    | undefined;
   let state: SlideState | undefined;
   let timer = 0;
 
@@ -49,7 +54,7 @@ export function createSlide(
   const moveTo = (to: LineAddress) => {
     if (under === undefined || state === undefined || to.chainageM === state.to.chainageM) return;
     show(toState(state.id, to, under.track, under.feature));
-    getProps().onSlidePreview(state.id, to);
+    getProps().onSlidePreview(state.id, to, under.anchor);
   };
   const end = () => {
     window.clearTimeout(timer);
@@ -58,7 +63,7 @@ export function createSlide(
   };
 
   return {
-    begin(id) {
+    begin(id, anchor) {
       window.clearTimeout(timer);
       const { design, selectedBeacon } = getProps();
       const feature = design?.beacons.features.find(({ properties }) => properties?.beacon === id);
@@ -66,7 +71,7 @@ export function createSlide(
       const start = addressOf(feature);
       const track = makeTrack(design.network, { at: start, offsetM: Number(feature.properties?.offsetM) });
       if (track === undefined) return false;
-      under = { track, feature, start, isOpen: true };
+      under = { track, feature, start, anchor, isOpen: true };
       if (selectedBeacon !== id) getProps().onSelectBeacon(id);
       show(toState(id, start, track, feature));
       return true;
@@ -80,17 +85,17 @@ export function createSlide(
     finish() {
       if (under === undefined || state === undefined || !under.isOpen) return;
       if (state.to.chainageM === under.start.chainageM) {
-        getProps().onSlidePreview(state.id, undefined);
+        getProps().onSlidePreview(state.id, undefined, under.anchor);
         end();
         return;
       }
       under.isOpen = false;
       timer = window.setTimeout(end, LET_GO_MS);
-      getProps().onSlide(state.id, state.to);
+      getProps().onSlide(state.id, state.to, under.anchor);
     },
     cancel() {
       if (under === undefined || state === undefined || !under.isOpen) return;
-      getProps().onSlidePreview(state.id, undefined);
+      getProps().onSlidePreview(state.id, undefined, under.anchor);
       end();
     },
     onDesign() {

@@ -26,7 +26,7 @@ export function slideByKeys(
     if (event.altKey || event.ctrlKey || event.metaKey) return;
     const way = { ArrowLeft: -1, ArrowRight: 1 }[event.key];
     if (way !== undefined) {
-      if (!slide.isActive()) isByKeys = slide.begin(selectedBeacon);
+      if (!slide.isActive()) isByKeys = slide.begin(selectedBeacon, 'chainage');
       if (isByKeys) slide.moveBy(way * (event.shiftKey ? BIG_STEP_M : STEP_M));
     } else if (event.key === 'Escape') {
       if (slide.isActive()) slide.cancel();

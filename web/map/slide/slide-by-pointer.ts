@@ -60,7 +60,7 @@ function followDrag(map: MapLibreMap, slide: Slide, id: BeaconId, from: Pixel, g
     latest = pixelOf(map, 'touches' in event ? event.touches[0] : event) ?? latest;
     if (!hasBegun) {
       if (Math.hypot(latest.x - from.x, latest.y - from.y) < CLICK_PX) return;
-      hasBegun = slide.begin(id);
+      hasBegun = slide.begin(id, 'position');
       if (!hasBegun) stop();
       map.getCanvas().style.cursor = 'grabbing';
     }

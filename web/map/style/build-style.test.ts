@@ -51,6 +51,11 @@ describe('buildStyle', () => {
     for (const name of literal) expect(names).toContain(name);
   });
 
+  it('explains what a newer extract would change only while it is looked at', () => {
+    const words = (hasChanges: boolean) => listLegend(SHOW_ALL, hasChanges).map(([title]) => title);
+    expect(words(true)).toEqual(['Newer map data', ...words(false)]);
+  });
+
   it('explains every icon in the legend, but for the arrow of one-way bores', () => {
     const explained = listLegend(SHOW_ALL).flatMap(([, entries]) => entries.map(({ symbol }) => symbol));
     const drawn = ICONS.map(({ name }) => name).filter(

@@ -1,6 +1,7 @@
 import type { FontFacesSpecification, LayerSpecification, StyleSpecification } from 'maplibre-gl';
 import type { MapColours } from '../colours.ts';
 import { listBaseLayers } from './base-layers.ts';
+import { listChangeLayers } from './change-layers.ts';
 import { listDesignLayers } from './design-layers.ts';
 import { listLabelLayers } from './label-layers.ts';
 import { listRoadLayers } from './road-layers.ts';
@@ -41,6 +42,7 @@ export function listLayers(colours: MapColours): LayerSpecification[] {
     ...listBuiltInLayers(colours),
     ...listTunnelLayers(colours),
     ...listDesignLayers(colours),
+    ...listChangeLayers(colours),
     ...listTunnelSymbolLayers(colours),
     ...listTunnelLabelLayers(colours),
   ];

@@ -11,6 +11,7 @@ export const SOURCE_IDS = [
   'design-coverage',
   'design-beacons',
   'sliding-beacon',
+  'changes',
 ] as const;
 
 export type SourceId = (typeof SOURCE_IDS)[number];

@@ -6,11 +6,11 @@ import type { Logger } from 'pino';
 import { refusal } from '../shared/outcome/refusal.ts';
 import type { OverpassClient } from './extracts/overpass-client.ts';
 import { createImportJobs } from './jobs/import-jobs.ts';
-import type { ImportTask } from './jobs/import-task.ts';
 import { runInWorker } from './jobs/run-in-worker.ts';
 import { toProblem } from './problem.ts';
 import { addOpenApi } from './routes/open-api.ts';
 import { isUpload } from './routes/receive-upload.ts';
+import { addRevisionRoutes } from './routes/revisions.ts';
 import { addSurveyRoutes } from './routes/surveys.ts';
 import { addWebRoutes } from './routes/web.ts';
 import type { Store } from './store/store.ts';
@@ -51,7 +51,8 @@ export function createApp(deps: AppDeps): App {
     jobs: createImportJobs((error) => deps.log.error({ err: error }, 'import failed')),
     overpass: deps.overpass,
     now: deps.now,
-    runImport: (task: ImportTask, report, signal) => runInWorker(task, report, signal),
+    runImport: (task, report, signal) => runInWorker<'import'>({ kind: 'import', task }, report, signal),
+    runRebuild: (task) => runInWorker<'rebuild'>({ kind: 'rebuild', task }),
   });
   app.use(secureHeaders(deps.basemapStyleUrl));
   app.use(refuseForeignOrigin);
@@ -68,6 +69,7 @@ export function createApp(deps: AppDeps): App {
     }),
   );
   addSurveyRoutes(app, surveys, deps);
+  addRevisionRoutes(app, surveys, deps);
   addOpenApi(app, deps.version);
   if (deps.webRoot !== undefined) addWebRoutes(app, deps.webRoot);
   app.notFound((c) => toProblem(c, refusal('not-found', { path: c.req.path })));

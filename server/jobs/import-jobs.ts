@@ -13,6 +13,8 @@ export type ImportJob = {
   readonly name: string;
   readonly demo: boolean;
   readonly startedAt: string;
+  /** The survey that a newer extract is read for. */
+  readonly forSurvey?: string;
   state: JobState;
 };
 
@@ -32,8 +34,8 @@ export type ImportJobs = {
   listen(id: string, listener: (state: JobState) => void): () => void;
 };
 
-/** Refused imports stay readable until there are more of them than this. */
-const KEPT_REFUSALS = 20;
+/** Imports that have ended and stay to be read; the oldest go when there are more than this. */
+const KEPT_ENDED = 20;
 
 type Entry = { job: ImportJob; abort: AbortController; listeners: Set<(state: JobState) => void> };
 
@@ -69,11 +71,12 @@ export function createImportJobs(onBug: (error: unknown) => void): ImportJobs {
     // A cancelled job has been forgotten, and its listeners know.
     if (entry.abort.signal.aborted) return;
     if (result.ok) {
-      entries.delete(entry.job.id);
+      // A new survey answers for itself now; what was read for another one has only its job to tell that it is done.
+      if (entry.job.forSurvey === undefined) entries.delete(entry.job.id);
       change(entry, { status: 'ready' });
     } else change(entry, { status: 'refused', refusal: result.refusal });
-    const refusals = [...entries.values()].filter(({ job }) => job.state.status === 'refused');
-    for (const old of refusals.slice(0, -KEPT_REFUSALS)) entries.delete(old.job.id);
+    const ended = [...entries.values()].filter(({ job }) => job.state.status !== 'working');
+    for (const old of ended.slice(0, -KEPT_ENDED)) entries.delete(old.job.id);
   };
 
   return {

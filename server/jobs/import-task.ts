@@ -5,18 +5,19 @@ import { toContextFeatures } from '../../shared/export/to-context-features.ts';
 import type { Result } from '../../shared/outcome/result.ts';
 import { done } from '../../shared/outcome/result.ts';
 import { buildSurvey } from '../../shared/pipeline/build-survey.ts';
-import type { Progress } from '../../shared/wire/survey.ts';
+import type { Area, Progress } from '../../shared/wire/survey.ts';
+import { packExtract } from '../extracts/pack-extract.ts';
 import { readExtractFile } from '../extracts/read-extract.ts';
 import type { SurveyRecord } from '../store/store.ts';
 
 /** What an import is asked to do: read the file at `path`, which the person knows as `name`. */
-export type ImportTask = { readonly path: string; readonly name: string };
+export type ImportTask = { readonly path: string; readonly name: string; readonly area?: Area };
 
 /** What an import gives; the service adds id, name, time and rules. */
 export type ImportedSurvey = Pick<
   SurveyRecord,
-  'ways' | 'tunnelWays' | 'network' | 'findings' | 'contextGzip' | 'source'
->;
+  'ways' | 'tunnelWays' | 'network' | 'findings' | 'contextGzip' | 'source' | 'extractId'
+> & { readonly extract: Uint8Array };
 
 /** Reads a file, builds the network and the map's background. Runs in a worker thread so that the server keeps serving. */
 export async function runImport(
@@ -41,14 +42,18 @@ export async function runImport(
     makeCollection(toContextFeatures(extract.value), findOrigin(extract.value.source)),
   );
   const { format, timestamp, generator } = extract.value.source;
+  const packed = await packExtract(extract.value);
   return done({
     ...base.value,
+    extractId: packed.id,
+    extract: packed.bytes,
     source: {
       format,
       name: task.name,
       bytes,
       ...(timestamp === undefined ? {} : { timestamp }),
       ...(generator === undefined ? {} : { generator }),
+      ...(task.area === undefined ? {} : { area: task.area }),
     },
     contextGzip: gzipSync(context, { level: 6 }),
   });

@@ -1,29 +1,38 @@
 import { refusal } from '../../shared/outcome/refusal.ts';
 import { type Result, refused } from '../../shared/outcome/result.ts';
+import type { Rebuilt } from '../../shared/pipeline/rebuild-survey.ts';
 import type { Progress } from '../../shared/wire/survey.ts';
 import { startThread } from '../start-thread.ts';
 import type { ImportedSurvey, ImportTask } from './import-task.ts';
+import type { RebuildTask } from './rebuild-task.ts';
 
-/** One import may use this much heap before it is refused; the server's own heap is not touched. */
+/** What a worker thread can be given to do. */
+export type WorkerTask =
+  | { readonly kind: 'import'; readonly task: ImportTask }
+  | { readonly kind: 'rebuild'; readonly task: RebuildTask };
+
+type Answers = { readonly import: ImportedSurvey; readonly rebuild: Rebuilt };
+
+/** One task may use this much heap before it is refused; the server's own heap is not touched. */
 const HEAP_MB = 1024;
 
-type Message =
+type Message<T> =
   | { readonly kind: 'progress'; readonly progress: Progress }
-  | { readonly kind: 'answer'; readonly answer: Result<ImportedSurvey> };
+  | { readonly kind: 'answer'; readonly answer: Result<T> };
 
 /**
- * Runs one import in a worker thread with a heap limit of its own. Refused as `out-of-memory` where it needs more,
+ * Runs one task in a worker thread with a heap limit of its own. Refused as `out-of-memory` where it needs more,
  * `job-cancelled` where `signal` fires; a bug in the worker rejects.
  */
-export function runInWorker(
-  task: ImportTask,
-  report: (progress: Progress) => void,
-  signal: AbortSignal,
-): Promise<Result<ImportedSurvey>> {
+export function runInWorker<K extends WorkerTask['kind']>(
+  work: Extract<WorkerTask, { kind: K }>,
+  report: (progress: Progress) => void = () => {},
+  signal: AbortSignal = new AbortController().signal,
+): Promise<Result<Answers[K]>> {
   if (signal.aborted) return Promise.resolve(refused(refusal('job-cancelled')));
   return new Promise((resolve, reject) => {
-    const worker = startThread(import.meta.url, 'import-worker', {
-      workerData: task,
+    const worker = startThread(import.meta.url, 'task-worker', {
+      workerData: work,
       resourceLimits: { maxOldGenerationSizeMb: HEAP_MB },
     });
     const cancel = () => {
@@ -31,19 +40,19 @@ export function runInWorker(
       void worker.terminate();
     };
     signal.addEventListener('abort', cancel, { once: true });
-    worker.on('message', (message: Message) => {
+    worker.on('message', (message: Message<Answers[K]>) => {
       if (message.kind === 'progress') report(message.progress);
       else resolve(message.answer);
     });
     worker.on('error', (error: Error & { code?: string }) => {
       if (error.code === 'ERR_WORKER_OUT_OF_MEMORY') {
-        resolve(refused(refusal('out-of-memory', { name: task.name })));
+        resolve(refused(refusal('out-of-memory', { name: work.task.name })));
       } else reject(error);
     });
     worker.on('exit', (code) => {
       signal.removeEventListener('abort', cancel);
       // After an answer this changes nothing: a promise settles once.
-      reject(new Error(`the import worker stopped without an answer (code ${code})`));
+      reject(new Error(`the worker stopped without an answer (code ${code})`));
     });
   });
 }

@@ -14,8 +14,11 @@ import { done, type Result, refused } from '../../shared/outcome/result.ts';
 /** Whether a request brings a file, which `receiveUpload` takes. */
 export function isUpload(c: Context): boolean {
   const isForm = c.req.header('content-type')?.startsWith('multipart/form-data') === true;
-  return isForm && c.req.method === 'POST' && c.req.path === '/api/surveys';
+  return isForm && c.req.method === 'POST' && UPLOAD_PATHS.test(c.req.path);
 }
+
+/** A new survey, or a newer extract for one. */
+const UPLOAD_PATHS = /^\/api\/surveys(\/[^/]+\/candidate)?$/;
 
 const MAX_NAME_LENGTH = 200;
 

@@ -23,17 +23,22 @@ const { value } = base;
 /** The app over a store that holds one survey, `s`. */
 async function create({ name = 'place', ...other }: Partial<AppDeps> & { name?: string } = {}) {
   const store = createMemoryStore();
-  await store.saveSurvey({
-    ...value,
-    id: 's',
-    name,
-    demo: false,
-    createdAt: '2026-01-01T00:00:00.000Z',
-    revision: 0,
-    rules: DEFAULT_RULES,
-    source: { format: 'osm-xml', name: 'place.osm' },
-    contextGzip: new Uint8Array(),
-  });
+  await store.saveSurvey(
+    {
+      ...value,
+      id: 's',
+      name,
+      demo: false,
+      createdAt: '2026-01-01T00:00:00.000Z',
+      revision: 0,
+      rules: DEFAULT_RULES,
+      source: { format: 'osm-xml', name: 'place.osm' },
+      extractId: 'extract-1',
+      log: [],
+      contextGzip: new Uint8Array(),
+    },
+    new Uint8Array(),
+  );
   const { app } = createApp({
     store,
     overpass: { ask: async () => refused(refusal('overpass-busy')) },
@@ -168,7 +173,7 @@ describe('an import’s events', () => {
       },
     };
     const { store: filled } = await create();
-    await good.saveSurvey((await filled.findSurvey('s')) as never);
+    await good.saveSurvey((await filled.findSurvey('s')) as never, new Uint8Array());
     const { app } = await create({ store });
     const unhandled: unknown[] = [];
     const note = (error: unknown) => unhandled.push(error);

@@ -11,7 +11,6 @@ import {
   areaSchema,
   commandBatchSchema,
   layerSchema,
-  problemSchema,
   reportSchema,
   rulePatchSchema,
   type SurveyView,
@@ -23,22 +22,11 @@ import type { AppDeps } from '../app.ts';
 import { toProblem } from '../problem.ts';
 import type { Surveys } from '../surveys/surveys.ts';
 import { isUpload, receiveUpload } from './receive-upload.ts';
+import { body, idParam, invalid, json, problems } from './route-parts.ts';
 
-const idParam = z.object({ id: z.string().max(64) });
 const layerParam = idParam.extend({ layer: layerSchema });
 const complexParam = idParam.extend({ complexId: z.string().max(200) });
 const areaRequest = z.object({ area: areaSchema, name: z.string().trim().min(1).max(200).optional() });
-
-const json = (schema: z.ZodType, description: string) => ({
-  description,
-  content: { 'application/json': { schema } },
-});
-const body = (schema: z.ZodType) => ({
-  body: { required: true, content: { 'application/json': { schema } } },
-});
-const problems = {
-  default: { description: 'A refusal', content: { 'application/problem+json': { schema: problemSchema } } },
-};
 
 /** Routes of surveys, their layers and designs. */
 export function addSurveyRoutes(app: OpenAPIHono, surveys: Surveys, deps: AppDeps): void {
@@ -317,13 +305,6 @@ function addDesigns(app: OpenAPIHono, surveys: Surveys): void {
       }) as never;
     },
   );
-}
-
-function invalid(error: z.ZodError) {
-  const reason = error.issues
-    .map((issue) => `${issue.path.join('.') || 'body'}: ${issue.message}`)
-    .join('; ');
-  return refusal('request-invalid', { reason });
 }
 
 /** The name in plain letters, as every system takes it. */

@@ -4,7 +4,13 @@ import type { Store, SurveyRecord } from './store.ts';
 /** Keeps everything in memory: gone when the process ends. */
 export function createMemoryStore(): Store {
   const surveys = new Map<string, SurveyRecord>();
-  const schemes = new Map<string, Map<string, Scheme>>();
+  const schemes = new Map<string, ReadonlyMap<string, Scheme>>();
+  const extracts = new Map<string, Uint8Array>();
+
+  const dropUnused = () => {
+    const used = new Set([...surveys.values()].flatMap(listExtracts));
+    for (const id of extracts.keys()) if (!used.has(id)) extracts.delete(id);
+  };
   return {
     async listSurveys() {
       return [...surveys.values()].sort((a, b) =>
@@ -14,17 +20,31 @@ export function createMemoryStore(): Store {
     async findSurvey(id) {
       return surveys.get(id);
     },
-    async saveSurvey(record) {
+    async saveSurvey(record, extract) {
       surveys.set(record.id, record);
+      extracts.set(record.extractId, extract);
+      dropUnused();
     },
-    async swapSurvey(baseRevision, record) {
+    async swapSurvey(baseRevision, record, extra = {}) {
       if (surveys.get(record.id)?.revision !== baseRevision) return false;
       surveys.set(record.id, record);
+      if (extra.extract !== undefined && record.candidate !== undefined) {
+        extracts.set(record.candidate.extractId, extra.extract);
+      }
+      if (extra.schemes !== undefined) {
+        schemes.set(record.id, new Map(extra.schemes.map((scheme) => [scheme.complexId, scheme])));
+      }
+      dropUnused();
       return true;
     },
     async removeSurvey(id) {
       schemes.delete(id);
-      return surveys.delete(id);
+      const isRemoved = surveys.delete(id);
+      dropUnused();
+      return isRemoved;
+    },
+    async findExtract(id) {
+      return extracts.get(id);
     },
     async findScheme(surveyId, complexId) {
       return schemes.get(surveyId)?.get(complexId);
@@ -34,13 +54,18 @@ export function createMemoryStore(): Store {
         a.complexId < b.complexId ? -1 : 1,
       );
     },
-    async saveScheme(surveyId, baseRevision, scheme) {
-      if (!surveys.has(surveyId)) return false;
+    async saveScheme(surveyId, base, scheme) {
+      const survey = surveys.get(surveyId);
+      if (survey?.revision !== base.survey) return false;
       const ofSurvey = schemes.get(surveyId) ?? new Map<string, Scheme>();
-      if ((ofSurvey.get(scheme.complexId)?.revision ?? 0) !== baseRevision) return false;
-      ofSurvey.set(scheme.complexId, scheme);
-      schemes.set(surveyId, ofSurvey);
+      if ((ofSurvey.get(scheme.complexId)?.revision ?? 0) !== base.scheme) return false;
+      schemes.set(surveyId, new Map([...ofSurvey, [scheme.complexId, scheme]]));
+      surveys.set(surveyId, { ...survey, revision: survey.revision + 1 });
       return true;
     },
   };
+}
+
+function listExtracts({ extractId, candidate }: SurveyRecord): readonly string[] {
+  return candidate === undefined ? [extractId] : [extractId, candidate.extractId];
 }

@@ -2,6 +2,27 @@ import type { ComplexId, TunnelNetwork } from '../../shared/network/network.ts';
 import type { Finding } from '../../shared/outcome/finding.ts';
 import type { Rules } from '../../shared/placement/rules.ts';
 import type { Scheme } from '../../shared/scheme/scheme.ts';
+import type { SurveyCommand } from '../../shared/scheme/survey-log.ts';
+import type { Area } from '../../shared/wire/survey.ts';
+
+/** Where the data of an extract came from. */
+export type ExtractSource = {
+  readonly format: string;
+  readonly name: string;
+  readonly timestamp?: string;
+  /** The program that wrote the extract: tells invented data from OpenStreetMap's. */
+  readonly generator?: string;
+  readonly bytes?: number;
+  /** The area that was asked for, so that the same can be asked again. */
+  readonly area?: Area;
+};
+
+/** A newer extract that waits to be adopted. */
+export type Candidate = {
+  readonly extractId: string;
+  readonly source: ExtractSource;
+  readonly contextGzip: Uint8Array;
+};
 
 /** One survey as it is kept: plain data only. */
 export type SurveyRecord = {
@@ -10,16 +31,15 @@ export type SurveyRecord = {
   /** Read again from the program's own data at each start, so that it survives a restart. */
   readonly demo: boolean;
   readonly createdAt: string;
+  /** Grows with every change to the survey or one of its schemes. */
   readonly revision: number;
   readonly rules: Rules;
-  readonly source: {
-    readonly format: string;
-    readonly name: string;
-    readonly timestamp?: string;
-    /** The program that wrote the extract: tells invented data from OpenStreetMap's. */
-    readonly generator?: string;
-    readonly bytes?: number;
-  };
+  readonly source: ExtractSource;
+  /** The extract that the network was made from. */
+  readonly extractId: string;
+  /** What people said about the survey itself: the network is another one after each entry. */
+  readonly log: readonly SurveyCommand[];
+  readonly candidate?: Candidate;
   readonly ways: number;
   readonly tunnelWays: number;
   readonly network: TunnelNetwork;
@@ -28,18 +48,38 @@ export type SurveyRecord = {
   readonly contextGzip: Uint8Array;
 };
 
-/** Where surveys and schemes are kept. Every store passes tests/contracts/store.test.ts. */
+/**
+ * Where surveys, schemes and extracts are kept. Every call is done as a whole or not at all. An extract stays as
+ * long as a survey names it, as its own or as its candidate. Every store passes tests/contracts/store.test.ts.
+ */
 export type Store = {
   listSurveys(): Promise<readonly SurveyRecord[]>;
   findSurvey(id: string): Promise<SurveyRecord | undefined>;
-  /** Keeps a survey, in place of an earlier one of the same id. */
-  saveSurvey(record: SurveyRecord): Promise<void>;
-  /** Compare and swap: false, and nothing changed, where it is gone or its kept revision is not `baseRevision`. */
-  swapSurvey(baseRevision: number, record: SurveyRecord): Promise<boolean>;
+  /** Keeps a survey with its extract, in place of an earlier one of the same id. */
+  saveSurvey(record: SurveyRecord, extract: Uint8Array): Promise<void>;
+  /**
+   * Compare and swap: false, and nothing changed, where the survey is gone or its kept revision is not
+   * `baseRevision`. `extra.extract` is what the record's candidate names; `extra.schemes` take the place of all
+   * schemes of the survey.
+   */
+  swapSurvey(
+    baseRevision: number,
+    record: SurveyRecord,
+    extra?: { readonly extract?: Uint8Array; readonly schemes?: readonly Scheme[] },
+  ): Promise<boolean>;
   /** Removes the survey and its schemes; false where there was none. */
   removeSurvey(id: string): Promise<boolean>;
+  /** A packed extract, by the id of what it holds. */
+  findExtract(id: string): Promise<Uint8Array | undefined>;
   findScheme(surveyId: string, complexId: ComplexId): Promise<Scheme | undefined>;
   listSchemes(surveyId: string): Promise<readonly Scheme[]>;
-  /** Compare and swap: false, and nothing changed, where the survey is gone or the kept revision is not `baseRevision`. */
-  saveScheme(surveyId: string, baseRevision: number, scheme: Scheme): Promise<boolean>;
+  /**
+   * Compare and swap: false, and nothing changed, where the survey is gone, or its revision or the scheme's is not
+   * that in `base`. The survey's revision grows by one.
+   */
+  saveScheme(
+    surveyId: string,
+    base: { readonly survey: number; readonly scheme: number },
+    scheme: Scheme,
+  ): Promise<boolean>;
 };

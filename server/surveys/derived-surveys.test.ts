@@ -27,6 +27,8 @@ function survey(revision: number, rules: Partial<Rules>): SurveyRecord {
     revision,
     rules: { ...DEFAULT_RULES, ...rules },
     source: { format: 'osm-xml', name: 'place.osm' },
+    extractId: 'extract-1',
+    log: [],
     contextGzip: new Uint8Array(),
   };
 }

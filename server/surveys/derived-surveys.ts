@@ -24,6 +24,8 @@ export type DerivedSurveys = {
 };
 
 type Kept = {
+  /** Entries of the survey's log when its network was built: the network is another one after each. */
+  readonly edition: number;
   readonly networks: readonly ComplexNetwork[];
   readonly byId: ReadonlyMap<ComplexId, ComplexNetwork>;
   /** One design per complex, good for one revision of its scheme and one set of survey rules. */
@@ -39,11 +41,14 @@ export function createDerivedSurveys(store: Store): DerivedSurveys {
 
   const keptOf = (survey: SurveyRecord): Kept => {
     const found = kept.get(survey.id);
-    if (found !== undefined) return found;
+    const edition = survey.log.length;
+    if (found?.edition === edition) return found;
     const networks = listComplexNetworks(survey.network);
     const byId = new Map(networks.map((network) => [network.complex.id, network]));
-    const made: Kept = { networks, byId, designs: new Map(), revision: survey.revision, layers: new Map() };
-    kept.set(survey.id, made);
+    const { revision } = survey;
+    const made: Kept = { edition, networks, byId, designs: new Map(), revision, layers: new Map() };
+    // Whoever asks late for an older network does not push out the newer one.
+    if (found === undefined || found.edition < edition) kept.set(survey.id, made);
     return made;
   };
 

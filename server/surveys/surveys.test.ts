@@ -20,23 +20,30 @@ if (!base.ok) throw new Error(base.refusal.code);
 const complexId = base.value.network.complexes[0]?.id as ComplexId;
 const source = { format: 'osm-xml', name: 'place.osm' };
 
+const extract = new Uint8Array();
+
 /** Surveys over a memory store that holds one survey, `s`. */
 async function create() {
   const store = createMemoryStore();
   const found = {
     ...(base as Extract<typeof base, { ok: true }>).value,
     source,
+    extractId: 'extract-1',
     contextGzip: new Uint8Array(),
   };
-  await store.saveSurvey({
-    ...found,
-    id: 's',
-    name: 'place',
-    demo: false,
-    createdAt: '2026-01-01T00:00:00.000Z',
-    revision: 0,
-    rules: DEFAULT_RULES,
-  });
+  await store.saveSurvey(
+    {
+      ...found,
+      id: 's',
+      name: 'place',
+      demo: false,
+      createdAt: '2026-01-01T00:00:00.000Z',
+      revision: 0,
+      rules: DEFAULT_RULES,
+      log: [],
+    },
+    extract,
+  );
   const surveys = createSurveys({
     store,
     derived: createDerivedSurveys(store),
@@ -45,7 +52,8 @@ async function create() {
     }),
     overpass: { ask: async () => refused(refusal('overpass-busy')) },
     now: () => new Date('2026-01-01T00:00:00Z'),
-    runImport: async () => done(found),
+    runImport: async () => done({ ...found, extract }),
+    runRebuild: async () => refused(refusal('input-empty')),
   });
   return { store, surveys };
 }

@@ -11,6 +11,8 @@ import { done, type Result, refused } from '../../shared/outcome/result.ts';
 import { describeRefusal } from '../../shared/outcome/words.ts';
 import { DEFAULT_RULES, type Rules } from '../../shared/placement/rules.ts';
 import { makeScheme, type Scheme } from '../../shared/scheme/scheme.ts';
+import { listOverrides } from '../../shared/scheme/survey-log.ts';
+import type { Comparison } from '../../shared/wire/comparison.ts';
 import type { LayerName } from '../../shared/wire/layers.ts';
 import type { Area, ImportReport, RulePatch, SurveyView } from '../../shared/wire/survey.ts';
 import { buildOverpassQuery } from '../extracts/build-overpass-query.ts';
@@ -18,9 +20,10 @@ import { checkArea } from '../extracts/check-area.ts';
 import type { OverpassClient } from '../extracts/overpass-client.ts';
 import type { ImportJob, ImportJobs, JobState, Work } from '../jobs/import-jobs.ts';
 import type { ImportedSurvey, ImportTask } from '../jobs/import-task.ts';
-import type { Store, SurveyRecord } from '../store/store.ts';
+import type { Candidate, Store, SurveyRecord } from '../store/store.ts';
 import type { DerivedSurveys } from './derived-surveys.ts';
 import { type Edit, type Edited, editScheme } from './edit-scheme.ts';
+import { createRevisions, type SurveyEdit } from './revise-survey.ts';
 
 export type SurveysDeps = {
   readonly store: Store;
@@ -33,7 +36,11 @@ export type SurveysDeps = {
     report: Parameters<Work>[0],
     signal: AbortSignal,
   ) => Promise<Result<ImportedSurvey>>;
+  readonly runRebuild: Parameters<typeof createRevisions>[1];
 };
+
+/** What an import is for. */
+type ImportTarget = { readonly id?: string; readonly demo?: boolean; readonly forSurvey?: string };
 
 /** A file that waits to be imported; it is removed once it has been read. */
 export type Upload = { readonly path: string; readonly name: string; readonly keepFile?: boolean };
@@ -43,6 +50,7 @@ export type Surveys = ReturnType<typeof createSurveys>;
 /** Everything that can be asked of surveys, over store, jobs and what is derived. */
 export function createSurveys(deps: SurveysDeps) {
   const { store, derived, jobs } = deps;
+  const revisions = createRevisions(store, deps.runRebuild);
 
   const get = async (id: string): Promise<Result<SurveyRecord>> => {
     const record = await store.findSurvey(id);
@@ -53,13 +61,14 @@ export function createSurveys(deps: SurveysDeps) {
   const update = async (
     id: string,
     change: (record: SurveyRecord) => SurveyRecord,
+    extra: Parameters<Store['swapSurvey']>[2] = {},
   ): Promise<Result<SurveyRecord>> => {
     for (;;) {
       const record = await get(id);
       if (!record.ok) return record;
       const { revision } = record.value;
       const changed = { ...change(record.value), revision: revision + 1 };
-      if (await store.swapSurvey(revision, changed)) return done(changed);
+      if (await store.swapSurvey(revision, changed, extra)) return done(changed);
     }
   };
 
@@ -74,18 +83,62 @@ export function createSurveys(deps: SurveysDeps) {
     return done({ survey: survey.value, network });
   };
 
-  const startJob = (name: string, work: Work, demo: boolean, id: string = randomUUID()): SurveyView => {
+  /** Starts reading an extract: for a survey of its own, or as a newer one for the survey `forSurvey`. */
+  const startJob = (name: string, work: Work, target: ImportTarget): SurveyView => {
     const startedAt = deps.now().toISOString();
-    const keep = (found: ImportedSurvey) =>
-      store.saveSurvey({ id, name, demo, createdAt: startedAt, revision: 0, rules: DEFAULT_RULES, ...found });
-    return toJobView(jobs.start({ id, name, demo, startedAt }, work, keep));
+    const { id = randomUUID(), demo = false, forSurvey } = target;
+    const keepSurvey = ({ extract, ...found }: ImportedSurvey) => {
+      const base = { id, name, demo, createdAt: startedAt, revision: 0, rules: DEFAULT_RULES, log: [] };
+      return store.saveSurvey({ ...base, ...found }, extract);
+    };
+    const keepCandidate = async (surveyId: string, found: ImportedSurvey) => {
+      const { extractId, source, contextGzip, extract } = found;
+      const candidate = { extractId, source, contextGzip };
+      await update(surveyId, (record) => ({ ...record, candidate }), { extract });
+    };
+    return toJobView(
+      forSurvey === undefined
+        ? jobs.start({ id, name, demo, startedAt }, work, keepSurvey)
+        : jobs.start({ id, name, demo, startedAt, forSurvey }, work, (found) =>
+            keepCandidate(forSurvey, found),
+          ),
+    );
   };
+
+  const readUpload =
+    (upload: Upload): Work =>
+    async (report, signal) => {
+      try {
+        return await deps.runImport({ path: upload.path, name: upload.name }, report, signal);
+      } finally {
+        if (upload.keepFile !== true) await rm(upload.path, { force: true });
+      }
+    };
+
+  const askArea =
+    (area: Area, name: string): Work =>
+    async (report, signal) => {
+      report({ stage: 'asking', done: 0 });
+      const answer = await deps.overpass.ask(buildOverpassQuery(area, NETWORK_RULES.approachM), {
+        signal,
+        onProgress: (progress) => report({ stage: 'asking', ...progress }),
+      });
+      if (!answer.ok) return answer;
+      const path = join(tmpdir(), `boremark-${randomUUID()}.json`);
+      try {
+        await writeFile(path, answer.value.bytes);
+        return await deps.runImport({ path, name, area }, report, signal);
+      } finally {
+        await rm(path, { force: true });
+      }
+    };
 
   return {
     async list(): Promise<readonly SurveyView[]> {
       const records = await store.listSurveys();
       const ready = await Promise.all(records.map((record) => toView(record, derived)));
-      return [...jobs.list().map(toJobView), ...ready];
+      const imports = jobs.list().filter((job) => job.forSurvey === undefined);
+      return [...imports.map(toJobView), ...ready];
     },
 
     async view(id: string): Promise<Result<SurveyView>> {
@@ -96,38 +149,50 @@ export function createSurveys(deps: SurveysDeps) {
     },
 
     /** Starts the import of a file. */
-    startUpload(upload: Upload, name: string, options: { demo?: boolean; id?: string } = {}): SurveyView {
-      const work: Work = async (report, signal) => {
-        try {
-          return await deps.runImport({ path: upload.path, name: upload.name }, report, signal);
-        } finally {
-          if (upload.keepFile !== true) await rm(upload.path, { force: true });
-        }
-      };
-      return startJob(name, work, options.demo ?? false, options.id);
-    },
+    startUpload: (upload: Upload, name: string, target: ImportTarget = {}): SurveyView =>
+      startJob(name, readUpload(upload), target),
 
     /** Asks the map server for an area and imports the answer. Refused at once where the area is not usable. */
     startArea(area: Area, name: string): Result<SurveyView> {
       const checked = checkArea(area);
-      if (!checked.ok) return checked;
-      const query = buildOverpassQuery(area, NETWORK_RULES.approachM);
-      const work: Work = async (report, signal) => {
-        report({ stage: 'asking', done: 0 });
-        const answer = await deps.overpass.ask(query, {
-          signal,
-          onProgress: (progress) => report({ stage: 'asking', ...progress }),
-        });
-        if (!answer.ok) return answer;
-        const path = join(tmpdir(), `boremark-${randomUUID()}.json`);
-        try {
-          await writeFile(path, answer.value.bytes);
-          return await deps.runImport({ path, name }, report, signal);
-        } finally {
-          await rm(path, { force: true });
-        }
-      };
-      return done(startJob(name, work, false));
+      return checked.ok ? done(startJob(name, askArea(area, name), {})) : checked;
+    },
+
+    /** Reads a newer extract for a survey: a file, or the survey's own area asked again. */
+    async startCandidate(id: string, upload: Upload | undefined): Promise<Result<SurveyView>> {
+      const record = await get(id);
+      if (!record.ok) {
+        if (upload !== undefined) await rm(upload.path, { force: true });
+        return record;
+      }
+      if (upload !== undefined) return done(startJob(upload.name, readUpload(upload), { forSurvey: id }));
+      const { area } = record.value.source;
+      if (area === undefined) {
+        return refused(
+          refusal('request-invalid', { reason: 'this survey came from a file: send a newer one' }),
+        );
+      }
+      return done(startJob(record.value.name, askArea(area, record.value.name), { forSurvey: id }));
+    },
+
+    /** What adopting the newer extract would change. */
+    async compare(id: string): Promise<Result<Comparison>> {
+      const record = await get(id);
+      return record.ok ? revisions.compare(record.value) : record;
+    },
+
+    /** Forgets the newer extract. */
+    async discardCandidate(id: string): Promise<Result<null>> {
+      const changed = await update(id, ({ candidate: _, ...record }) => record);
+      return changed.ok ? done(null) : changed;
+    },
+
+    /** Edits the survey itself: joins or splits tunnels, adopts a newer extract. */
+    async revise(id: string, edit: SurveyEdit): Promise<Result<SurveyView>> {
+      const record = await get(id);
+      if (!record.ok) return record;
+      const revised = await revisions.revise(record.value, edit);
+      return revised.ok ? done(await toView(revised.value, derived)) : revised;
     },
 
     /** What would be asked of the map server. */
@@ -190,15 +255,8 @@ export function createSurveys(deps: SurveysDeps) {
       return done({ network, rules: survey.rules, scheme });
     },
 
-    async edit(id: string, complexId: string, edit: Edit): Promise<Result<Edited>> {
-      const found = await getComplex(id, complexId);
-      if (!found.ok) return found;
-      const { survey, network } = found.value;
-      const edited = await editScheme(store, survey, network, edit);
-      if (!edited.ok || edited.value.kind !== 'saved' || edited.value.isRetry) return edited;
-      const updated = await update(id, (record) => record);
-      return updated.ok ? edited : updated;
-    },
+    edit: (id: string, complexId: string, edit: Edit): Promise<Result<Edited>> =>
+      editScheme(store, () => getComplex(id, complexId), edit),
 
     /** Waits until an import has ended, however. */
     settled: (id: string) =>
@@ -225,6 +283,7 @@ function toJobView(job: ImportJob): SurveyView {
     createdAt: job.startedAt,
     revision: 0,
     rules: { ...DEFAULT_RULES },
+    ...(job.forSurvey === undefined ? {} : { forSurvey: job.forSurvey }),
   };
   return { ...base, ...toStateView(job.state) };
 }
@@ -257,5 +316,15 @@ async function toView(record: SurveyRecord, derived: DerivedSurveys): Promise<Su
     bbox,
     counts: await derived.counts(record),
     source: { ...record.source, ...findOrigin(record.source) },
+    overrides: listOverrides(record.log).map(({ commandId, kind, ways: [one, other] }) => ({
+      commandId,
+      kind,
+      ways: [one, other] as [number, number],
+    })),
+    ...(record.candidate === undefined ? {} : { candidate: toCandidateView(record.candidate) }),
   };
+}
+
+function toCandidateView({ extractId, source: { name, timestamp } }: Candidate): SurveyView['candidate'] {
+  return timestamp === undefined ? { extractId, name } : { extractId, name, timestamp };
 }

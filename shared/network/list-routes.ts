@@ -1,5 +1,5 @@
 import { durationOf, type Leg, type Legs } from './legs.ts';
-import type { Link, LinkId, Portal, Route, RouteStep } from './network.ts';
+import type { Link, Portal, Route, RouteStep } from './network.ts';
 
 /** More routes than this are not listed; a finding says so. */
 const MAX_ROUTES = 500;
@@ -57,7 +57,7 @@ function toRoute(entryNode: number, path: readonly Leg[], decisionNodes: Readonl
   const steps: RouteStep[] = path.map(({ link, against }) => ({ linkId: link.id, against }));
   const exitNode = (path.at(-1) as Leg).endNode;
   return {
-    id: `n${entryNode}-n${exitNode}:${steps.map((step) => shortId(step.linkId)).join('.')}`,
+    id: toRouteId(entryNode, exitNode, steps),
     entryNode,
     exitNode,
     steps,
@@ -67,7 +67,7 @@ function toRoute(entryNode: number, path: readonly Leg[], decisionNodes: Readonl
   };
 }
 
-/** The first way's id names a link within a route well enough to be read; the whole list of steps makes it unique. */
-function shortId(id: LinkId): string {
-  return id.replaceAll('-', '_');
+/** Names a route by its ends and its links, which make it unique. */
+export function toRouteId(entryNode: number, exitNode: number, steps: readonly RouteStep[]): string {
+  return `n${entryNode}-n${exitNode}:${steps.map(({ linkId }) => linkId.replaceAll('-', '_')).join('.')}`;
 }

@@ -34,6 +34,13 @@ export const REFUSALS = {
   'command-unknown': 404,
   'command-overtaken': 409,
   'revision-stale': 409,
+  // which bores are one tunnel, and newer extracts
+  'way-unknown': 404,
+  'grouping-void': 409,
+  'grouping-contradicted': 409,
+  'kinds-differ': 422,
+  'bores-connected': 422,
+  'candidate-unknown': 404,
   // the service
   'survey-unknown': 404,
   'complex-unknown': 404,

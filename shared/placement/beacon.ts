@@ -4,6 +4,10 @@ import type { Side } from './rules.ts';
 declare const brand: unique symbol;
 export type BeaconId = string & { readonly [brand]: 'BeaconId' };
 
+/** What a beacon keeps when a newer extract is adopted: its chainage along the link, or its place on the ground. */
+export const ANCHORS = ['chainage', 'position'] as const;
+export type Anchor = (typeof ANCHORS)[number];
+
 /** Why a beacon stands where it stands. */
 export type BeaconRole = 'portal' | 'spacing' | 'decision' | 'branch' | 'manual';
 
@@ -11,11 +15,13 @@ export type BeaconRole = 'portal' | 'spacing' | 'decision' | 'branch' | 'manual'
 export type Beacon = {
   readonly id: BeaconId;
   readonly at: LineAddress;
-  /** What it keeps when a newer extract is adopted: its chainage or its place. */
-  readonly anchor: 'chainage' | 'position';
+  readonly anchor: Anchor;
   readonly role: BeaconRole;
   readonly side: Side;
-  /** From the centreline, positive to the right of the direction of chainage. */
+  /**
+   * From the drawn line, which is the centreline unless the data say otherwise (`centreLanes`); positive to the right
+   * of the direction of chainage.
+   */
   readonly offsetM: number;
   readonly heightM: number;
   /** A person put it here: it stays, and the rest is laid around it. */

@@ -98,7 +98,11 @@ describe('layEven', () => {
     const [link] = network.links as [Link];
     const before = layEven(network, rules(40), []);
     const moved = before[3] as Beacon;
-    const pin: Pin = { id: moved.id, at: { linkId: link.id, chainageM: moved.at.chainageM + 13 } };
+    const pin: Pin = {
+      id: moved.id,
+      at: { linkId: link.id, chainageM: moved.at.chainageM + 13 },
+      anchor: 'chainage',
+    };
     const after = layEven(network, rules(40), [pin]);
     expect(after.find((b) => b.id === moved.id)).toMatchObject({ at: pin.at, locked: true, role: 'manual' });
     expect(new Set(after.map((b) => b.id)).size).toBe(after.length);
@@ -109,11 +113,11 @@ describe('layEven', () => {
     const network = straight(400);
     const [link] = network.links as [Link];
     const near = layEven(network, rules(40), [
-      { id: 'n1' as BeaconId, at: { linkId: link.id, chainageM: 12 } },
+      { id: 'n1' as BeaconId, at: { linkId: link.id, chainageM: 12 }, anchor: 'chainage' },
     ]);
     expect(near[0]).toMatchObject({ id: 'n1', at: { chainageM: 12 } });
     const far = layEven(network, rules(40), [
-      { id: 'n1' as BeaconId, at: { linkId: link.id, chainageM: 90 } },
+      { id: 'n1' as BeaconId, at: { linkId: link.id, chainageM: 90 }, anchor: 'chainage' },
     ]);
     expect(far[0]?.at.chainageM).toBe(0);
   });
@@ -134,7 +138,7 @@ describe('layEven', () => {
     const loop = network.links.find((link) => link.fromNode === link.toNode) as Link;
     const chainageM = movedM > 0 ? movedM : loop.lengthM + movedM;
     const beacons = layEven(network, rules(40), [
-      { id: 'n2' as BeaconId, at: { linkId: loop.id, chainageM } },
+      { id: 'n2' as BeaconId, at: { linkId: loop.id, chainageM }, anchor: 'chainage' },
     ]);
     const places = beacons.filter((b) => b.at.linkId === loop.id).map((b) => b.at.chainageM);
     const gaps = places.map((atM, i) => (places[i + 1] ?? (places[0] as number) + loop.lengthM) - atM);
@@ -159,8 +163,10 @@ describe('layEven', () => {
     const ramp = links.find((link) => link.restricted) as Link;
     const at = { linkId: ramp.id, chainageM: 30 };
     for (const id of ['n10', `${links[0]?.id}.2`] as BeaconId[]) {
-      const beacons = layEven({ ...network, links }, rules(40), [{ id, at }]);
-      expect(beacons.filter((b) => b.at.linkId === ramp.id)).toMatchObject([{ id, at, locked: true }]);
+      const beacons = layEven({ ...network, links }, rules(40), [{ id, at, anchor: 'position' }]);
+      expect(beacons.filter((b) => b.at.linkId === ramp.id)).toMatchObject([
+        { id, at, locked: true, anchor: 'position' },
+      ]);
     }
   });
 });
@@ -203,7 +209,7 @@ describe('any network, spacing and moved beacons', () => {
             const link = network.links.find((l) => l.id === beacon.at.linkId) as Link;
             const wished = nudgeM === null ? share * link.lengthM : beacon.at.chainageM + nudgeM;
             const chainageM = Math.min(link.lengthM, Math.max(0, wished));
-            pins.set(beacon.id, { id: beacon.id, at: { linkId: link.id, chainageM } });
+            pins.set(beacon.id, { id: beacon.id, at: { linkId: link.id, chainageM }, anchor: 'chainage' });
           }
           const after = layEven(network, rules(spacingM), [...pins.values()]);
           expect(new Set(after.map((b) => b.id)).size).toBe(after.length);

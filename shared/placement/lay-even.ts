@@ -1,11 +1,11 @@
 import type { LineAddress } from '../alignment/line-address.ts';
 import type { ComplexNetwork, Link, LinkId } from '../network/network.ts';
-import type { Beacon, BeaconId, BeaconRole } from './beacon.ts';
+import type { Anchor, Beacon, BeaconId, BeaconRole } from './beacon.ts';
 import type { Rules } from './rules.ts';
 import { wallOffsetM } from './wall-offset.ts';
 
 /** A beacon that a person put somewhere; the rest is laid around it. */
-export type Pin = { readonly id: BeaconId; readonly at: LineAddress };
+export type Pin = { readonly id: BeaconId; readonly at: LineAddress; readonly anchor: Anchor };
 
 /** Rounding that must not add a beacon: 58 × 40 m is 2,320 m, not a hair more. */
 const SLACK = 1e-9;
@@ -102,7 +102,7 @@ function layLink(
   for (const [osmNode, atM] of [[link.fromNode, 0] as const, [link.toNode, link.lengthM] as const]) {
     const end = ends.get(osmNode);
     if (end?.kind !== 'beacon' || end.linkId !== link.id || end.chainageM !== atM) continue;
-    fixed.push(make(link, rules, end.id, atM, roleOfEnd(network, osmNode), false));
+    fixed.push(make(link, rules, end.id, atM, roleOfEnd(network, osmNode)));
   }
   const anchors = listAnchors(link, pins, ends);
   const places = between(anchors, rules.spacingM).map((m) => Math.min(link.lengthM, Math.max(0, m)));
@@ -113,7 +113,6 @@ function layLink(
       nextId(`${link.id}.`),
       chainageM,
       roleBetween(network, link, i === 0, i === places.length - 1),
-      false,
     ),
   );
   return [...fixed, ...laid];
@@ -122,7 +121,7 @@ function layLink(
 function listPinned(link: Link, rules: Rules, pins: readonly Pin[]): Beacon[] {
   return pins
     .filter((pin) => pin.at.linkId === link.id)
-    .map((pin) => make(link, rules, pin.id, pin.at.chainageM, 'manual', true));
+    .map((pin) => make(link, rules, pin.id, pin.at.chainageM, 'manual', pin.anchor));
 }
 
 /**
@@ -190,16 +189,16 @@ function make(
   id: BeaconId,
   chainageM: number,
   role: BeaconRole,
-  locked: boolean,
+  pinnedBy?: Anchor,
 ): Beacon {
   return {
     id,
     at: { linkId: link.id, chainageM },
-    anchor: 'chainage',
+    anchor: pinnedBy ?? 'chainage',
     role,
     side: rules.side,
     offsetM: wallOffsetM(link, chainageM, rules),
     heightM: rules.mountingHeightM,
-    locked,
+    locked: pinnedBy !== undefined,
   };
 }

@@ -35,6 +35,7 @@ const slide = (chainageM: number, beaconId = `${linkId}.3`): Command => ({
   commandId: id(),
   beaconId: beaconId as BeaconId,
   to: { linkId, chainageM },
+  anchor: 'chainage',
 });
 const revert = (revertedId: string): Command => ({ kind: 'revert', commandId: id(), revertedId });
 
@@ -60,7 +61,9 @@ describe('applyCommand', () => {
   it('keeps rules and moved beacons, one revision an edit', () => {
     const scheme = apply(empty, spacing(30), slide(100));
     expect(scheme).toMatchObject({ revision: 2, rules: { spacingM: 30 } });
-    expect(scheme.pinned).toEqual([{ id: `${linkId}.3`, at: { linkId, chainageM: 100 } }]);
+    expect(scheme.pinned).toEqual([
+      { id: `${linkId}.3`, at: { linkId, chainageM: 100 }, anchor: 'chainage' },
+    ]);
     expect(apply(scheme, spacing(null)).rules).toEqual({});
     expect(
       apply(scheme, { kind: 'releaseBeacon', commandId: id(), beaconId: `${linkId}.3` as BeaconId }).pinned,

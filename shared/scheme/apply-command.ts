@@ -3,7 +3,7 @@ import { refusal } from '../outcome/refusal.ts';
 import { done, type Result, refused } from '../outcome/result.ts';
 import type { Beacon } from '../placement/beacon.ts';
 import { RULES } from '../placement/rules.ts';
-import type { Command, Scheme } from './scheme.ts';
+import type { Command, LogEntry, PinnedBeacon, Scheme } from './scheme.ts';
 
 /** What an edit is checked against: the complex, and the beacons that stand before it. */
 export type CommandContext = {
@@ -44,6 +44,7 @@ function check(scheme: Scheme, command: Command, context: CommandContext): Resul
       }
       return checkBeacon(scheme, command.beaconId, context);
     }
+    case 'setAnchor':
     case 'releaseBeacon':
       return scheme.pinned.some((pin) => pin.id === command.beaconId)
         ? done(null)
@@ -68,22 +69,29 @@ function checkRevert(scheme: Scheme, revertedId: string): Result<null> {
   if (!active.has(reverted.commandId)) return refused(refusal('command-overtaken'));
   const subject = subjectOf(scheme.log, reverted);
   const later = scheme.log.slice(index + 1).filter((command) => active.has(command.commandId));
-  const overtaken = later.some(
-    (command) => command.kind !== 'revert' && subjectOf(scheme.log, command) === subject,
-  );
-  return overtaken ? refused(refusal('command-overtaken')) : done(null);
+  const overtaken = later.some((command) => {
+    const other = command.kind === 'revert' ? undefined : subjectOf(scheme.log, command);
+    return other === subject || other === EVERYTHING;
+  });
+  return overtaken || subject === EVERYTHING ? refused(refusal('command-overtaken')) : done(null);
 }
 
+/** The subject of what was carried over from another shape of the tunnel. */
+const EVERYTHING = 'everything';
+
 /** What a command changes: one rule, the side, or one beacon. */
-function subjectOf(log: readonly Command[], command: Command): string {
+function subjectOf(log: readonly LogEntry[], command: LogEntry): string {
   switch (command.kind) {
     case 'setRule':
       return `rule/${command.rule}`;
     case 'setSide':
       return 'side';
     case 'slideBeacon':
+    case 'setAnchor':
     case 'releaseBeacon':
       return `beacon/${command.beaconId}`;
+    case 'carry':
+      return EVERYTHING;
     case 'revert': {
       const target = log.find((earlier) => earlier.commandId === command.revertedId);
       return target === undefined ? '' : subjectOf(log, target);
@@ -92,7 +100,7 @@ function subjectOf(log: readonly Command[], command: Command): string {
 }
 
 /** The commands that count: those that no counting revert takes back. Read from the end, since reverts come later. */
-function listActive(log: readonly Command[]): ReadonlySet<string> {
+function listActive(log: readonly LogEntry[]): ReadonlySet<string> {
   const reverted = new Set<string>();
   const active = new Set<string>();
   for (const command of [...log].reverse()) {
@@ -103,16 +111,24 @@ function listActive(log: readonly Command[]): ReadonlySet<string> {
   return active;
 }
 
-function replay(log: readonly Command[]): Pick<Scheme, 'rules' | 'pinned'> {
+/** What a log amounts to. */
+export function replay(log: readonly LogEntry[]): Pick<Scheme, 'rules' | 'pinned'> {
   const active = listActive(log);
-  const rules = new Map<string, number | string>();
-  const pinned = new Map<string, Scheme['pinned'][number]>();
+  let rules = new Map<string, number | string>();
+  let pinned = new Map<string, PinnedBeacon>();
   for (const command of log.filter((candidate) => active.has(candidate.commandId))) {
     if (command.kind === 'setRule') setOrDelete(rules, command.rule, command.value);
     else if (command.kind === 'setSide') setOrDelete(rules, 'side', command.side);
-    else if (command.kind === 'slideBeacon')
-      pinned.set(command.beaconId, { id: command.beaconId, at: command.to });
-    else if (command.kind === 'releaseBeacon') pinned.delete(command.beaconId);
+    else if (command.kind === 'slideBeacon') {
+      const { beaconId: id, to: at, anchor } = command;
+      pinned.set(id, { id, at, anchor });
+    } else if (command.kind === 'setAnchor') {
+      const pin = pinned.get(command.beaconId);
+      if (pin !== undefined) pinned.set(pin.id, { ...pin, anchor: command.anchor });
+    } else if (command.kind === 'carry') {
+      rules = new Map(Object.entries(command.rules));
+      pinned = new Map(command.pinned.map((pin) => [pin.id, pin]));
+    } else if (command.kind === 'releaseBeacon') pinned.delete(command.beaconId);
   }
   const sorted = [...pinned.values()].sort((a, b) => (a.id < b.id ? -1 : 1));
   return { rules: Object.fromEntries([...rules].sort()) as Scheme['rules'], pinned: sorted };

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { ANCHORS } from '../placement/beacon.ts';
 import { RULES, type RuleName } from '../placement/rules.ts';
 import { LAYERS } from './layers.ts';
 
@@ -111,8 +112,22 @@ export const surveySchema = z
         /** Where an object can be looked at: `${objectUrl}/way/1`; absent for invented data. */
         objectUrl: z.string().optional(),
         bytes: z.number().optional(),
+        /** The area that was asked for: the same can be asked again. */
+        area: areaSchema.optional(),
       })
       .optional(),
+    /** What people said about which bores are one tunnel, the latest last. */
+    overrides: z
+      .array(
+        z.object({ commandId: z.string(), kind: z.enum(['join', 'split']), ways: z.tuple([wayId, wayId]) }),
+      )
+      .optional(),
+    /** A newer extract that waits to be adopted; see …/comparison. */
+    candidate: z
+      .object({ extractId: z.string(), name: z.string(), timestamp: z.string().optional() })
+      .optional(),
+    /** For an import that compares: the survey that it is for. Such imports are not in the list of surveys. */
+    forSurvey: z.string().optional(),
     progress: progressSchema.optional(),
     refusal: refusalSchema.extend({ detail: z.string() }).optional(),
   })
@@ -135,23 +150,65 @@ export const commandSchema = z
       value: z.number().nullable(),
     }),
     z.strictObject({ kind: z.literal('setSide'), commandId, side: z.enum(['left', 'right']).nullable() }),
-    z.strictObject({ kind: z.literal('slideBeacon'), commandId, beaconId: z.string().max(200), to: address }),
+    z.strictObject({
+      kind: z.literal('slideBeacon'),
+      commandId,
+      beaconId: z.string().max(200),
+      to: address,
+      anchor: z.enum(ANCHORS),
+    }),
+    z.strictObject({
+      kind: z.literal('setAnchor'),
+      commandId,
+      beaconId: z.string().max(200),
+      anchor: z.enum(ANCHORS),
+    }),
     z.strictObject({ kind: z.literal('releaseBeacon'), commandId, beaconId: z.string().max(200) }),
     z.strictObject({ kind: z.literal('revert'), commandId, revertedId: commandId }),
   ])
   .meta({ id: 'Command' });
 
+/**
+ * An edit of the survey itself. `join` and `split` name a way of each of two bores; `adoptExtract` accepts the
+ * candidate; `revert` takes back a join or a split.
+ */
+export const surveyCommandSchema = z
+  .discriminatedUnion('kind', [
+    z.strictObject({ kind: z.literal('join'), commandId, ways: z.tuple([wayId, wayId]) }),
+    z.strictObject({ kind: z.literal('split'), commandId, ways: z.tuple([wayId, wayId]) }),
+    z.strictObject({ kind: z.literal('adoptExtract'), commandId, extractId: z.string().max(100) }),
+    z.strictObject({ kind: z.literal('revert'), commandId, revertedId: commandId }),
+  ])
+  .meta({ id: 'SurveyCommand' });
+
+/** `baseRevision` is the survey's revision. One command: each changes what the next is checked against. */
+export const surveyEditSchema = z
+  .strictObject({ baseRevision: z.number().int().min(0), command: surveyCommandSchema })
+  .meta({ id: 'SurveyEdit' });
+
 export const commandBatchSchema = z
   .strictObject({ baseRevision: z.number().int().min(0), commands: z.array(commandSchema).min(1).max(500) })
   .meta({ id: 'CommandBatch' });
+
+const pinnedSchema = z.object({ id: z.string(), at: address, anchor: z.enum(ANCHORS) });
+
+/** What the server itself writes into a scheme's log where the tunnel under it became another; never sent. */
+const carrySchema = z
+  .object({
+    kind: z.literal('carry'),
+    commandId,
+    rules: rulePatchSchema,
+    pinned: z.array(pinnedSchema),
+  })
+  .meta({ id: 'Carry' });
 
 export const schemeSchema = z
   .object({
     complexId: z.string(),
     revision: z.number(),
     rules: z.record(z.string(), z.union([z.number(), z.string()])),
-    pinned: z.array(z.object({ id: z.string(), at: address })),
-    log: z.array(commandSchema),
+    pinned: z.array(pinnedSchema),
+    log: z.array(z.union([commandSchema, carrySchema])),
   })
   .meta({ id: 'Scheme' });
 

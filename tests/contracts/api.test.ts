@@ -168,7 +168,13 @@ describe('a design', () => {
 
     const beacon = after.find((f) => f.properties.role === 'spacing');
     const to = { linkId: beacon?.properties.link, chainageM: Number(beacon?.properties.chainageM) + 5 };
-    const slide = { kind: 'slideBeacon', commandId: 'command-2', beaconId: beacon?.properties.beacon, to };
+    const slide = {
+      kind: 'slideBeacon',
+      commandId: 'command-2',
+      beaconId: beacon?.properties.beacon,
+      to,
+      anchor: 'position',
+    };
     expect((await post(`${path}/commands`, { baseRevision: 1, commands: [slide] })).status).toBe(200);
     const moved = (await beaconsOf(complex.id)).find((f) => f.properties.beacon === slide.beaconId);
     expect(moved?.properties).toMatchObject({ chainageM: to.chainageM, locked: true, role: 'manual' });

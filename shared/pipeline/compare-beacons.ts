@@ -1,0 +1,103 @@
+import { roundTo, toPosition } from '../export/make-collection.ts';
+import type { LonLat } from '../geodesy/lon-lat.ts';
+import { segmentLengthM } from '../geodesy/segment.ts';
+import type { ComplexId, TunnelNetwork } from '../network/network.ts';
+import type { Beacon } from '../placement/beacon.ts';
+import { makeWallPlacer } from '../placement/place-on-wall.ts';
+import type { Rules } from '../placement/rules.ts';
+import type { CarriedPin } from '../scheme/carry-schemes.ts';
+import { makeScheme, type Scheme } from '../scheme/scheme.ts';
+import type { Comparison } from '../wire/comparison.ts';
+import { listComplexNetworks } from './build-survey.ts';
+import { listBeacons } from './design-complex.ts';
+
+type BeaconChange = Comparison['beacons'][number];
+type Placed = { readonly complexId: ComplexId; readonly beacon: Beacon; readonly at: LonLat };
+
+/** One state of a survey: its network and what people designed on it. */
+export type DesignedNetwork = { readonly network: TunnelNetwork; readonly schemes: readonly Scheme[] };
+
+/** Below this a beacon stands where it stood, metres. */
+const SAME_M = 0.01;
+
+/**
+ * Where each beacon goes, sorted by tunnel and id; a beacon is the same one by its id. Also how many stay, and the
+ * greatest way.
+ */
+export function compareBeacons(
+  before: DesignedNetwork,
+  after: DesignedNetwork,
+  rules: Rules,
+  pins: readonly CarriedPin[],
+): Pick<Comparison, 'beacons' | 'greatestBeaconShiftM'> & { readonly unchanged: number } {
+  const [was, is] = [placeAll(before, rules), placeAll(after, rules)];
+  const carried = new Map(pins.map((pin) => [pin.id, pin]));
+  const now = new Map(is.map((placed) => [placed.beacon.id, placed]));
+  const changes: BeaconChange[] = [];
+  const same = new Set<string>();
+  for (const placed of was) {
+    const pin = carried.get(placed.beacon.id);
+    // The layout may give the number of a beacon whose bore is gone to another one: that is not the same beacon.
+    const isGone = pin !== undefined && pin.carried === undefined;
+    const next = isGone ? undefined : now.get(placed.beacon.id);
+    if (next !== undefined) same.add(placed.beacon.id);
+    const shiftM = next === undefined ? undefined : segmentLengthM(placed.at, next.at);
+    const isSame = shiftM !== undefined && shiftM < SAME_M && next?.complexId === placed.complexId;
+    if (isSame && next?.beacon.at.linkId === placed.beacon.at.linkId) continue;
+    const kept = placed.beacon.locked
+      ? (pin?.carried?.kept ?? 'none')
+      : next === undefined
+        ? 'none'
+        : 'layout';
+    changes.push(describe(placed, next, kept, shiftM));
+  }
+  for (const placed of is) {
+    if (!same.has(placed.beacon.id)) changes.push(describe(undefined, placed, 'layout', undefined));
+  }
+  changes.sort((a, b) => order(a.complexId, b.complexId) || order(a.id, b.id));
+  return {
+    beacons: changes,
+    greatestBeaconShiftM: changes.reduce((most, { shiftM = 0 }) => Math.max(most, shiftM), 0),
+    unchanged: was.length - changes.filter(({ change }) => change !== 'added').length,
+  };
+}
+
+function placeAll({ network, schemes }: DesignedNetwork, rules: Rules): readonly Placed[] {
+  const byComplex = new Map(schemes.map((scheme) => [scheme.complexId, scheme]));
+  return listComplexNetworks(network).flatMap((one) => {
+    const { id } = one.complex;
+    const placeOnWall = makeWallPlacer(one.links);
+    const beacons = listBeacons(one, rules, byComplex.get(id) ?? makeScheme(id));
+    return beacons.map((beacon) => ({ complexId: id, beacon, at: placeOnWall(beacon) }));
+  });
+}
+
+function describe(
+  before: Placed | undefined,
+  after: Placed | undefined,
+  kept: BeaconChange['kept'],
+  shiftM: number | undefined,
+): BeaconChange {
+  const { complexId, beacon } = (after ?? before) as Placed;
+  const end = (placed: Placed | undefined, address: 'from' | 'to', place: 'fromAt' | 'toAt') =>
+    placed === undefined
+      ? {}
+      : {
+          [address]: { ...placed.beacon.at, chainageM: roundTo(placed.beacon.at.chainageM, 3) },
+          [place]: toPosition(placed.at),
+        };
+  return {
+    complexId,
+    id: beacon.id,
+    change: before === undefined ? 'added' : after === undefined ? 'removed' : 'moved',
+    locked: (before ?? after)?.beacon.locked ?? false,
+    kept,
+    ...end(before, 'from', 'fromAt'),
+    ...end(after, 'to', 'toAt'),
+    ...(shiftM === undefined ? {} : { shiftM: roundTo(shiftM, 2) }),
+  };
+}
+
+function order(a: string, b: string): number {
+  return a < b ? -1 : a > b ? 1 : 0;
+}

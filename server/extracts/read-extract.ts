@@ -5,7 +5,6 @@ import type { Decoder } from '../../shared/osm/decoder.ts';
 import type { OsmExtract } from '../../shared/osm/extract.ts';
 import { FORMAT_BYTES, findFormat } from '../../shared/osm/find-format.ts';
 import { fromOsmPbf } from '../../shared/osm/from-osm-pbf.ts';
-import { fromOsmXml } from '../../shared/osm/from-osm-xml.ts';
 import { fromOverpassJson } from '../../shared/osm/from-overpass-json.ts';
 import { UnusualPbf } from '../../shared/osm/unusual-pbf.ts';
 import { RefusalError, refusal } from '../../shared/outcome/refusal.ts';
@@ -108,7 +107,7 @@ async function decode(bytes: AsyncIterable<Uint8Array>): Promise<OsmExtract> {
   const { head, all, close } = await peek(bytes, FORMAT_BYTES);
   try {
     if (head.length === 0) throw new RefusalError('input-empty');
-    const decoder = makeDecoder(head);
+    const decoder = await makeDecoder(head);
     for await (const chunk of all) decoder.push(chunk);
     return decoder.end();
   } finally {
@@ -116,10 +115,11 @@ async function decode(bytes: AsyncIterable<Uint8Array>): Promise<OsmExtract> {
   }
 }
 
-function makeDecoder(head: Uint8Array): Decoder {
+async function makeDecoder(head: Uint8Array): Promise<Decoder> {
   const format = findFormat(head);
   if (format === 'pbf') return fromOsmPbf(inflate);
-  if (format === 'xml') return fromOsmXml();
+  // Loaded when it is needed: loading its parser takes twice as long as starting this program.
+  if (format === 'xml') return (await import('../../shared/osm/from-osm-xml.ts')).fromOsmXml();
   if (format === 'json') return fromOverpassJson();
   throw new RefusalError(format === 'html' ? 'input-html' : 'input-unknown-format');
 }

@@ -17,6 +17,8 @@ import { type BlobPlace, readBlobIndex } from './read-blob-index.ts';
 
 /** More threads than this only cost memory: then the disk and the joining take the time. */
 const MAX_THREADS = 3;
+/** Each thread compiles the hot loops for itself, which takes as long as it takes to read about so many bytes. */
+const BYTES_PER_THREAD = 200e6;
 const NOTHING = new Float64Array(0);
 
 export type LargePbfOptions = { readonly signal?: AbortSignal; onProgress?(bytesRead: number): void };
@@ -37,7 +39,8 @@ export async function readLargePbf(
     const all = await readBlobIndex(file, size, signal);
     const header = readHeader(file, all);
     const blobs = all.filter(({ type }) => type === 'OSMData');
-    threads = startPbfThreads(file, Math.min(MAX_THREADS, availableParallelism()), signal);
+    const count = Math.min(Math.ceil(size / BYTES_PER_THREAD), MAX_THREADS, availableParallelism());
+    threads = startPbfThreads(file, count, signal);
     return await readInPasses(threads, header, blobs, makeMeter(size, blobs, onProgress));
   } finally {
     await threads?.close();

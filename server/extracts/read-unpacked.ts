@@ -1,7 +1,6 @@
 import { pipeline } from 'node:stream';
 import { createGunzip } from 'node:zlib';
 import { RefusalError } from '../../shared/outcome/refusal.ts';
-import { readBzip2 } from './read-bzip2.ts';
 import { peek } from './read-peek.ts';
 
 /** Map data pack to about a twentieth; a file that unpacks to this many times its size was made to harm. */
@@ -23,7 +22,7 @@ export async function* readUnpacked(
     packedBytes += length;
   });
   const { head, all } = await peek(counted, 4);
-  for await (const chunk of unpack(head, all)) {
+  for await (const chunk of await unpack(head, all)) {
     bytes += chunk.length;
     if (bytes > maxBytes) throw new RefusalError('input-too-large', { limit: `${maxBytes / 2 ** 30} GB` });
     if (bytes > RATIO_FROM_BYTES && bytes > MAX_RATIO * packedBytes) {
@@ -33,9 +32,12 @@ export async function* readUnpacked(
   }
 }
 
-function unpack(head: Uint8Array, all: AsyncIterable<Uint8Array>): AsyncIterable<Uint8Array> {
+async function unpack(head: Uint8Array, all: AsyncIterable<Uint8Array>): Promise<AsyncIterable<Uint8Array>> {
   if (head[0] === 0x1f && head[1] === 0x8b) return readGzip(all);
-  if (head[0] === 0x42 && head[1] === 0x5a && head[2] === 0x68) return readBzip2(all);
+  if (head[0] === 0x42 && head[1] === 0x5a && head[2] === 0x68) {
+    // Loaded when it is needed, as few files are packed so.
+    return (await import('./read-bzip2.ts')).readBzip2(all);
+  }
   return all;
 }
 

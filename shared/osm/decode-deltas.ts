@@ -2,35 +2,44 @@ import { RefusalError } from '../outcome/refusal.ts';
 
 const LIMIT = 2 ** 53;
 /** The highest bit of each of four bytes: set in all bytes of a number but its last. */
-const MORE = 0x80808080;
+const MORE = 0x80808080 | 0;
+/** Those bits of two numbers of two bytes each. */
+const TWO_PAIRS = 0x00800080;
 
 /**
  * Decodes a packed column of `sint64` differences into running sums and returns how many there are. `out` must have
- * room for as many numbers as there are bytes. The hottest loop of the import: everything stays in local variables;
- * numbers of two to four bytes are cut out of one 32-bit word without a branch, because their lengths cannot be
- * foreseen, and a processor that guesses wrong loses more than the work takes. Refuses 'input-damaged'.
+ * room for as many numbers as there are bytes. The hottest loop of the import: everything stays in local variables,
+ * and as many numbers as possible are cut out of one 32-bit word: four of one byte, as ids mostly are, or two of two,
+ * as steps between neighbouring places are, else one, without a branch on its length. Refuses 'input-damaged'.
  */
 export function decodeDeltas(view: DataView, from: number, end: number, out: Float64Array): number {
-  const lastWord = view.byteLength - 4;
+  const lastInView = view.byteLength - 4;
+  const lastInColumn = end - 4;
   let at = from;
   let value = 0;
   let count = 0;
   while (at < end) {
-    const word = at <= lastWord ? view.getInt32(at, true) : MORE;
-    if ((word & 128) === 0) {
-      value += ((word & 127) >>> 1) ^ -(word & 1);
-      at += 1;
+    const word = at <= lastInView ? view.getInt32(at, true) : MORE;
+    const more = word & MORE;
+    if (more === TWO_PAIRS && at <= lastInColumn) {
+      value += toSigned(joinPair(word));
       out[count++] = value;
-      continue;
-    }
-    const ends = ~word & MORE;
-    if (ends !== 0) {
-      const first = ends & -ends;
-      const own = word & ((first << 1) - 1);
-      const bits =
-        (own & 0x7f) | ((own >>> 1) & 0x3f80) | ((own >>> 2) & 0x1fc000) | ((own >>> 3) & 0xfe00000);
-      value += (bits >>> 1) ^ -(bits & 1);
-      at += (39 - Math.clz32(first)) >>> 3;
+      value += toSigned(joinPair(word >>> 16));
+      at += 4;
+    } else if (more === 0 && at <= lastInColumn) {
+      value += toSigned(word & 127);
+      out[count++] = value;
+      value += toSigned((word >>> 8) & 127);
+      out[count++] = value;
+      value += toSigned((word >>> 16) & 127);
+      out[count++] = value;
+      value += toSigned(word >>> 24);
+      at += 4;
+    } else if (more !== MORE) {
+      const ends = more ^ MORE;
+      const last = ends & -ends;
+      value += toSigned(joinAll(word & ((last << 1) - 1)));
+      at += (39 - Math.clz32(last)) >>> 3;
     } else {
       let factor = 1;
       let whole = 0;
@@ -47,4 +56,19 @@ export function decodeDeltas(view: DataView, from: number, end: number, out: Flo
   }
   if (at !== end || !(Math.abs(value) < LIMIT)) throw new RefusalError('input-damaged');
   return count;
+}
+
+/** The sign is the lowest bit. */
+function toSigned(bits: number): number {
+  return (bits >>> 1) ^ -(bits & 1);
+}
+
+/** The seven bits that count of each of the two lowest bytes. */
+function joinPair(word: number): number {
+  return (word & 0x7f) | ((word >>> 1) & 0x3f80);
+}
+
+/** The seven bits that count of each byte. */
+function joinAll(word: number): number {
+  return joinPair(word) | ((word >>> 2) & 0x1fc000) | ((word >>> 3) & 0xfe00000);
 }

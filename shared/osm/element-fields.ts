@@ -46,6 +46,25 @@ export class ElementFields {
     if (at !== stop) throw new RefusalError('input-damaged');
   }
 
+  /**
+   * Reads the id and what the keys say (as `readKeys` does), without the rest where these come first, as all writers
+   * put them: enough to pass an element over.
+   */
+  readHead(bytes: Uint8Array, start: number, stop: number, strings: BlockStrings): void {
+    this.bytes = bytes;
+    if (bytes[start] === 8) {
+      const at = this.readShortId(start + 1, stop) + 2;
+      const end = at + (bytes[at - 1] as number);
+      // A length of 128 or more takes further bytes; a second run of keys is for `read` to find.
+      if (bytes[at - 2] === 18 && end < at + 128 && end <= stop && bytes[end] !== 18) {
+        this.seeKeys(at, end, strings);
+        return;
+      }
+    }
+    this.read(bytes, start, stop);
+    this.readKeys(strings);
+  }
+
   /** Reads the id alone, which writers put first. */
   readId(bytes: Uint8Array, start: number, stop: number): void {
     if (bytes[start] !== 8) {
@@ -104,13 +123,16 @@ export class ElementFields {
   }
 
   /**
-   * Looks at the keys alone: `keyBits` is then what they all say together (see BlockStrings), and `highwayAt` which
-   * of them is `highway`, or -1.
+   * After `read`: looks at the keys alone. `keyBits` is then what they all say together (see BlockStrings), and
+   * `highwayAt` which of them is `highway`, or -1.
    */
-  readKeys({ bits, highway }: BlockStrings): void {
+  readKeys(strings: BlockStrings): void {
+    this.seeKeys(this.from[2] as number, this.end[2] as number, strings);
+  }
+
+  private seeKeys(from: number, stop: number, { bits, highway }: BlockStrings): void {
     const { bytes } = this;
-    const stop = this.end[2] as number;
-    let at = this.from[2] as number;
+    let at = from;
     let all = 0;
     let highwayAt = -1;
     for (let count = 0; at < stop; count += 1) {
@@ -127,7 +149,7 @@ export class ElementFields {
     this.highwayAt = highwayAt;
   }
 
-  /** After `readKeys`: whether `highway` says a road for cars. */
+  /** After `read` and `readKeys` or `readHead`: whether `highway` says a road for cars. */
   isRoad(strings: BlockStrings): boolean {
     if (this.highwayAt < 0) return false;
     const values = this.open(this.second, 3);

@@ -22,10 +22,16 @@ export class IdFinder {
 
   /** Whether one of the first `count` ids lies in a range. */
   hasAny(ids: Float64Array, count: number): boolean {
+    let { low, high } = this;
+    // No id lies from `high` to `high`: the first one is then asked about below.
+    if (this.inside) low = high;
     for (let index = 0; index < count; index += 1) {
       const id = ids[index] as number;
-      if (id < this.low || id >= this.high) this.seek(id);
-      if (this.inside) return true;
+      // Most ids lie in the gap of the one before.
+      if (id >= low && id < high) continue;
+      if (this.has(id)) return true;
+      low = this.low;
+      high = this.high;
     }
     return false;
   }
@@ -37,6 +43,28 @@ export class IdFinder {
     this.inside = id < end;
     this.low = this.inside ? (starts[next - 1] as number) : end;
     this.high = this.inside ? end : (starts[next] ?? Number.POSITIVE_INFINITY);
+  }
+}
+
+/** Tells whether ascending numbers hold an id, for ids that are asked for in ascending order: one walk over both. */
+export class AscendingIds {
+  private readonly ids: Float64Array;
+  private next = -1;
+  private id = Number.NEGATIVE_INFINITY;
+
+  constructor(ids: Float64Array) {
+    this.ids = ids;
+  }
+
+  has(id: number): boolean {
+    if (this.id < id) this.seek(id);
+    return this.id === id;
+  }
+
+  private seek(id: number): void {
+    const { ids } = this;
+    if (this.next < 0) this.next = findFirstAbove(ids, id - 1);
+    while (this.id < id) this.id = ids[this.next++] ?? Number.POSITIVE_INFINITY;
   }
 }
 

@@ -192,7 +192,7 @@ function toNodes({ ids, lons, lats }: Positions, tagged: OsmNode[], texts: Map<s
   };
   for (let slot = 0; slot < ids.length; slot += 1) {
     const id = ids[slot] as number;
-    while ((others[next]?.id ?? id) < id) pushOther();
+    while (next < others.length && (others[next] as OsmNode).id < id) pushOther();
     if (lons[slot] === UNSET) continue;
     if (others[next]?.id === id) pushOther();
     else nodes.push({ id, lon: (lons[slot] as number) / UNIT, lat: (lats[slot] as number) / UNIT });

@@ -16,6 +16,8 @@ const COMPRESSIONS: ReadonlyMap<number, string> = new Map([
   [7, 'zstd'],
 ]);
 
+const text = new TextDecoder();
+
 /** Unpacks zlib data of which `rawSize` bytes must come out; throws when they do not. */
 export type Inflate = (bytes: Uint8Array, rawSize: number) => Uint8Array;
 
@@ -88,7 +90,7 @@ export function toHeader(bytes: Uint8Array): { type: string; size: number } {
   let size = -1;
   while (!cursor.done) {
     const tag = cursor.readUnsigned();
-    if (tag === 10) type = new TextDecoder().decode(cursor.readBytes());
+    if (tag === 10) type = text.decode(cursor.readBytes());
     else if (tag === 24) size = cursor.readSigned();
     else cursor.skip(tag);
   }

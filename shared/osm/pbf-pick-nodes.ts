@@ -3,7 +3,7 @@ import { DenseColumns } from './dense-columns.ts';
 import type { OsmNode, Tags } from './extract.ts';
 import { findFirstAbove, IdFinder, type IdRanges } from './id-ranges.ts';
 import { wantsNode } from './keep.ts';
-import { type BlockFrame, readBlockFrame, visitBlock } from './pbf-frame.ts';
+import { type BlockFrame, makeFrameReader } from './pbf-frame.ts';
 import { toLat, toLon } from './pbf-nodes.ts';
 import { WireCursor } from './wire-cursor.ts';
 
@@ -21,20 +21,21 @@ export const UNIT = 1e7;
 export function makeNodePicker(positions: Positions, near: IdRanges): (bytes: Uint8Array) => OsmNode[] {
   const columns = new DenseColumns();
   const finder = new IdFinder(near);
+  const readFrame = makeFrameReader();
   return (bytes) => {
-    const frame = readBlockFrame(bytes);
+    const frame = readFrame(bytes);
+    const { nodes, strings } = frame;
     const tagged: OsmNode[] = [];
-    visitBlock(frame, {
-      nodes(from, end) {
-        columns.read(frame, from, end);
-        setPositions(positions, columns, frame);
-        if (columns.tagsEnd === 0 || (frame.strings.allBits & NODE_KEY) === 0) return;
-        visitTags(columns, frame, (index, tags) => {
-          const node = toNode(columns, index, frame, tags);
-          if (finder.has(node.id) || hasPosition(positions, node.id)) tagged.push(node);
-        });
-      },
-    });
+    const addNode = (index: number, tags: Tags) => {
+      const node = toNode(columns, index, frame, tags);
+      if (finder.has(node.id) || hasPosition(positions, node.id)) tagged.push(node);
+    };
+    for (let index = 0; index < nodes.count; index += 1) {
+      columns.read(frame, nodes.from[index] as number, nodes.end[index] as number);
+      setPositions(positions, columns, frame);
+      if (columns.tagsEnd === 0 || (strings.allBits & NODE_KEY) === 0) continue;
+      visitTags(columns, frame, addNode);
+    }
     return tagged;
   };
 }

@@ -1,11 +1,11 @@
 import { RefusalError } from '../outcome/refusal.ts';
 import { type BlockStrings, ROOF_KEY, WAY_KEY } from './block-strings.ts';
 import { checkSize, MAX_WAY_NODES } from './check-size.ts';
-import { decodeDeltas } from './decode-deltas.ts';
+import { DeltaList } from './delta-list.ts';
 import { ElementFields } from './element-fields.ts';
-import { findFirstAbove, IdFinder, type IdRanges } from './id-ranges.ts';
+import { AscendingIds, IdFinder, type IdRanges } from './id-ranges.ts';
 import { wantsAnywhere, wantsWay } from './keep.ts';
-import { readBlockFrame, visitBlock } from './pbf-frame.ts';
+import { makeFrameReader } from './pbf-frame.ts';
 import { UnusualPbf } from './unusual-pbf.ts';
 import { WayBatch } from './way-batch.ts';
 
@@ -35,46 +35,47 @@ const MAX_ID = 2 ** 51;
  * UnusualPbf for ways that carry the positions of their nodes along.
  */
 export function makeWayPicker(near: IdRanges, outlines: Float64Array): (bytes: Uint8Array) => PickedWays {
+  const readFrame = makeFrameReader();
   const fields = new ElementFields();
+  const refs = new DeltaList();
   const isNear = new IdFinder(near);
   const picked = new WayBatch();
-  let refs = new Float64Array(1 << 12);
   return (bytes) => {
-    const frame = readBlockFrame(bytes);
-    const { strings } = frame;
+    const frame = readFrame(bytes);
+    const { strings, ways } = frame;
     const spare: Outline[] = [];
-    let nextOutline = -1;
+    const outline = new AscendingIds(outlines);
     picked.clear();
-    visitBlock(frame, {
-      way(from, end) {
-        fields.read(bytes, from, end);
-        if (!fields.isEmpty(9) || !fields.isEmpty(10)) throw new UnusualPbf();
-        const { id } = fields;
-        if (nextOutline < 0) nextOutline = findFirstAbove(outlines, id - 1);
-        while ((outlines[nextOutline] as number) < id) nextOutline += 1;
-        const bounds = outlines[nextOutline] === id;
-        const reason = whyWanted(fields, strings);
-        if (reason === 'no' && !bounds) return;
-        const start = fields.from[8] as number;
-        const size = (fields.end[8] as number) - start;
-        if (size > refs.length) refs = new Float64Array(2 * size);
-        const count = decodeDeltas(frame.view, start, start + size, refs);
-        if (reason === 'anywhere' || isNear.hasAny(refs, count)) {
-          checkNodes(refs, count, id);
-          picked.add(id, refs, count);
-          if (reason !== 'no') picked.addTags(fields, strings);
-        } else if (bounds) spare.push({ id, bytes: bytes.slice(start, start + size) });
-      },
-    });
+    for (let index = 0; index < ways.count; index += 1) {
+      const from = ways.from[index] as number;
+      const end = ways.end[index] as number;
+      fields.readHead(bytes, from, end, strings);
+      const { id } = fields;
+      const bounds = outline.has(id);
+      if (!bounds && (fields.keyBits & WAY_KEY) === 0) continue;
+      fields.read(bytes, from, end);
+      if (!fields.isEmpty(9) || !fields.isEmpty(10)) throw new UnusualPbf();
+      refs.read(frame.view, fields.from[8] as number, fields.end[8] as number);
+      const isClose = isNear.hasAny(refs.items, refs.count);
+      const reason = whyWanted(fields, strings, isClose);
+      if (reason === 'anywhere' || (isClose && (reason === 'near' || bounds))) {
+        checkNodes(refs, id);
+        picked.add(id, refs.items, refs.count);
+        if (reason !== 'no') picked.addTags(fields, strings);
+      } else if (bounds) spare.push({ id, bytes: bytes.slice(fields.from[8], fields.end[8]) });
+    }
     return picked.toPicked(spare);
   };
 }
 
-function whyWanted(fields: ElementFields, strings: BlockStrings): 'no' | 'near' | 'anywhere' {
-  fields.readKeys(strings);
-  if ((fields.keyBits & WAY_KEY) === 0) return 'no';
+type Reason = 'no' | 'near' | 'anywhere';
+
+/** Why a way is kept for its tags, which are looked at only where that can matter. */
+function whyWanted(fields: ElementFields, strings: BlockStrings, isClose: boolean): Reason {
+  const hasRoof = (fields.keyBits & ROOF_KEY) !== 0;
+  if ((fields.keyBits & WAY_KEY) === 0 || !(isClose || hasRoof)) return 'no';
   // The common case, without making an object: a road in the open.
-  if ((fields.keyBits & ROOF_KEY) === 0 && fields.isRoad(strings)) return 'near';
+  if (!hasRoof && fields.isRoad(strings)) return 'near';
   const tags = fields.readTags(strings, WAY_KEY | ROOF_KEY);
   if (!wantsWay(tags)) return 'no';
   return wantsAnywhere(tags) ? 'anywhere' : 'near';
@@ -82,17 +83,16 @@ function whyWanted(fields: ElementFields, strings: BlockStrings): 'no' | 'near' 
 
 /** An outline's nodes as numbers. */
 export function toOutlineNodes({ id, bytes }: Outline): number[] {
-  const refs = new Float64Array(bytes.length);
-  const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
-  const count = decodeDeltas(view, 0, bytes.length, refs);
-  checkNodes(refs, count, id);
-  return Array.from(refs.subarray(0, count));
+  const refs = new DeltaList();
+  refs.read(new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength), 0, bytes.length);
+  checkNodes(refs, id);
+  return Array.from(refs.items.subarray(0, refs.count));
 }
 
-function checkNodes(refs: Float64Array, count: number, way: number): void {
+function checkNodes({ items, count }: DeltaList, way: number): void {
   checkSize(count, MAX_WAY_NODES, 'nodes in one way');
   for (let index = 0; index < count; index += 1) {
-    const node = refs[index] as number;
+    const node = items[index] as number;
     if (Math.abs(node) <= MAX_ID) continue;
     throw new RefusalError('input-damaged', { where: `way/${way}, node id ${node}` });
   }

@@ -1,10 +1,12 @@
 import { RefusalError } from '../outcome/refusal.ts';
 import { NODE_KEY, ROOF_KEY, TYPE_KEY, WAY_KEY } from './block-strings.ts';
-import { decodeDeltas } from './decode-deltas.ts';
+import { DeltaList } from './delta-list.ts';
 import { DenseColumns } from './dense-columns.ts';
 import { ElementFields } from './element-fields.ts';
 import { isRoadUnderRoof, wantsMembers } from './keep.ts';
-import { type BlockFrame, readBlockFrame, visitBlock } from './pbf-frame.ts';
+import { NumberList } from './number-list.ts';
+import { type BlockFrame, makeFrameReader } from './pbf-frame.ts';
+import { readMemberWays } from './read-member-ways.ts';
 import { CELLS_PER_DEG, toCell, toColumn, toRow } from './tunnel-cells.ts';
 import { UnusualPbf } from './unusual-pbf.ts';
 
@@ -38,57 +40,89 @@ const MAX_ID = 2 ** 51;
  * 'input-damaged' and 'input-coordinates'.
  */
 export function makeScanner(): (bytes: Uint8Array) => BlockScan {
+  const readFrame = makeFrameReader();
   const columns = new DenseColumns();
   const fields = new ElementFields();
+  const refs = new DeltaList();
   const runs = new Runs();
-  let refs = new Float64Array(1 << 12);
+  const tunnelNodes = new NumberList();
+  const outlines = new NumberList();
   return (bytes) => {
-    const frame = readBlockFrame(bytes);
+    const frame = readFrame(bytes);
     const { strings } = frame;
     const order = makeOrder();
-    runs.count = 0;
-    const tunnelNodes: number[] = [];
-    const outlines: number[] = [];
-    const hasRoofs = (strings.allBits & ROOF_KEY) !== 0;
-    visitBlock(frame, {
-      nodes(from, end) {
-        columns.read(frame, from, end);
-        order.addNodes(columns);
-        addRuns(runs, columns, frame);
-      },
-      way(from, end) {
-        if (!hasRoofs) {
-          fields.readId(bytes, from, end);
-          order.add(WAYS, fields.id);
-          return;
-        }
-        fields.read(bytes, from, end);
-        order.add(WAYS, fields.id);
-        fields.readKeys(strings);
-        if ((fields.keyBits & ROOF_KEY) === 0) return;
-        if (!isRoadUnderRoof(fields.readTags(strings, WAY_KEY | ROOF_KEY))) return;
-        const size = (fields.end[8] as number) - (fields.from[8] as number);
-        if (size > refs.length) refs = new Float64Array(2 * size);
-        const count = decodeDeltas(frame.view, fields.from[8] as number, fields.end[8] as number, refs);
-        for (let index = 0; index < count; index += 1) tunnelNodes.push(refs[index] as number);
-      },
-      relation(from, end) {
-        fields.read(bytes, from, end);
-        order.add(RELATIONS, fields.id);
-        addOutlines(fields, frame, outlines);
-      },
-    });
+    runs.count = tunnelNodes.count = outlines.count = 0;
+    scanNodes(frame, columns, order, runs);
+    if ((strings.allBits & ROOF_KEY) === 0) scanWayIds(frame, fields, order);
+    else scanWays(frame, fields, order, refs, tunnelNodes);
+    scanRelations(frame, fields, order, refs, outlines);
     return {
       first: order.first,
       last: order.last,
       runIds: runs.ids.slice(0, runs.count),
       runCells: runs.cells.slice(0, runs.count),
-      tunnelNodes: Float64Array.from(tunnelNodes),
-      outlines: Float64Array.from(outlines),
+      tunnelNodes: tunnelNodes.toArray(),
+      outlines: outlines.toArray(),
       mayTagNodes: (strings.allBits & NODE_KEY) !== 0,
       mayKeepWays: (strings.allBits & WAY_KEY) !== 0,
     };
   };
+}
+
+type Order = ReturnType<typeof makeOrder>;
+
+function scanNodes(frame: BlockFrame, columns: DenseColumns, order: Order, runs: Runs): void {
+  const { nodes } = frame;
+  for (let index = 0; index < nodes.count; index += 1) {
+    columns.read(frame, nodes.from[index] as number, nodes.end[index] as number);
+    order.addNodes(columns);
+    addRuns(runs, columns, frame);
+  }
+}
+
+/** Of a block without a tunnel. */
+function scanWayIds({ bytes, ways }: BlockFrame, fields: ElementFields, order: Order): void {
+  for (let index = 0; index < ways.count; index += 1) {
+    fields.readId(bytes, ways.from[index] as number, ways.end[index] as number);
+    order.add(WAYS, fields.id);
+  }
+}
+
+function scanWays(
+  { bytes, view, strings, ways }: BlockFrame,
+  fields: ElementFields,
+  order: Order,
+  refs: DeltaList,
+  tunnelNodes: NumberList,
+): void {
+  for (let index = 0; index < ways.count; index += 1) {
+    fields.read(bytes, ways.from[index] as number, ways.end[index] as number);
+    order.add(WAYS, fields.id);
+    fields.readKeys(strings);
+    if ((fields.keyBits & ROOF_KEY) === 0) continue;
+    if (!isRoadUnderRoof(fields.readTags(strings, WAY_KEY | ROOF_KEY))) continue;
+    refs.read(view, fields.from[8] as number, fields.end[8] as number);
+    tunnelNodes.addAll(refs.items, refs.count);
+  }
+}
+
+function scanRelations(
+  frame: BlockFrame,
+  fields: ElementFields,
+  order: Order,
+  refs: DeltaList,
+  outlines: NumberList,
+): void {
+  const { bytes, strings, relations } = frame;
+  for (let index = 0; index < relations.count; index += 1) {
+    fields.read(bytes, relations.from[index] as number, relations.end[index] as number);
+    order.add(RELATIONS, fields.id);
+    fields.readKeys(strings);
+    if ((fields.keyBits & WAY_KEY) === 0) continue;
+    if (!wantsMembers(fields.readTags(strings, WAY_KEY | TYPE_KEY))) continue;
+    readMemberWays(frame, fields, refs);
+    outlines.addAll(refs.items, refs.count);
+  }
 }
 
 function makeOrder() {
@@ -165,19 +199,5 @@ function addRuns(runs: Runs, { ids, lats, lons, count }: DenseColumns, frame: Bl
     west = ((column / CELLS_PER_DEG - 180) * 1e9 - lonOffset) / granularity;
     east = (((column + 1) / CELLS_PER_DEG - 180) * 1e9 - lonOffset) / granularity;
     runs.add(ids[index] as number, toCell(lonDeg, latDeg));
-  }
-}
-
-function addOutlines(fields: ElementFields, { bytes, view, strings }: BlockFrame, outlines: number[]): void {
-  fields.readKeys(strings);
-  if ((fields.keyBits & WAY_KEY) === 0 || !wantsMembers(fields.readTags(strings, WAY_KEY | TYPE_KEY))) return;
-  const from = fields.from[9] as number;
-  const end = fields.end[9] as number;
-  const refs = new Float64Array(end - from);
-  const count = decodeDeltas(view, from, end, refs);
-  const types = fields.from[10] as number;
-  if ((fields.end[10] as number) - types !== count) throw new RefusalError('input-damaged');
-  for (let index = 0; index < count; index += 1) {
-    if (bytes[types + index] === WAYS) outlines.push(refs[index] as number);
   }
 }

@@ -2,6 +2,7 @@ import type { LonLat } from '../geodesy/lon-lat.ts';
 import { interpolate, localDelta, segmentBearingDeg, segmentLengthM } from '../geodesy/segment.ts';
 import { refusal } from '../outcome/refusal.ts';
 import { done, type Result, refused } from '../outcome/result.ts';
+import { gap, LONG_SEGMENT_M, MIN_DEGREE_M, SLACK_M } from './quick-distance.ts';
 
 /** Where a position falls on a line: chainage of the nearest point, offset positive to the right, both in metres. */
 export type Located = {
@@ -28,6 +29,8 @@ export type Ruler = {
 
 /** Rounding allowed at the ends of a line: far below what OSM's 7 decimals can say. */
 const END_TOLERANCE_M = 1e-6;
+
+const RAD = Math.PI / 180;
 
 /**
  * Measures a line once on the WGS84 ellipsoid.
@@ -134,7 +137,9 @@ function segmentBearing(line: readonly LonLat[], segment: number): number | unde
 
 function nearest(line: readonly LonLat[], vertexM: readonly number[], at: LonLat): Located {
   let best: Located = { chainageM: 0, offsetM: 0, distanceM: Number.POSITIVE_INFINITY };
+  const canBeNearer = makeFilter(line, vertexM, at);
   for (let i = 0; i + 1 < line.length; i += 1) {
+    if (!canBeNearer(i, best.distanceM)) continue;
     const a = line[i] as LonLat;
     const along = localDelta(a, line[i + 1] as LonLat);
     const to = localDelta(a, at);
@@ -153,4 +158,33 @@ function nearest(line: readonly LonLat[], vertexM: readonly number[], at: LonLat
     };
   }
   return best;
+}
+
+/**
+ * Makes the quick test that passes over segments which surely lie farther away than what is known: than `bestM`, and
+ * than the vertex that is nearest in plain degrees. Most of a long line is never measured.
+ */
+function makeFilter(line: readonly LonLat[], vertexM: readonly number[], [lon, lat]: LonLat) {
+  const squeeze = Math.cos(lat * RAD);
+  let vertex = line[0] as LonLat;
+  let least = Number.POSITIVE_INFINITY;
+  let northmost = Math.abs(lat);
+  for (const place of line) {
+    const square = (squeeze * (place[0] - lon)) ** 2 + (place[1] - lat) ** 2;
+    if (square < least) [vertex, least] = [place, square];
+    northmost = Math.max(northmost, Math.abs(place[1]));
+  }
+  const { east, north } = localDelta(vertex, [lon, lat]);
+  const vertexDistanceM = Math.hypot(east, north);
+  const lonDegreeM = MIN_DEGREE_M * Math.cos(northmost * RAD);
+  return (i: number, bestM: number): boolean => {
+    const a = line[i] as LonLat;
+    const b = line[i + 1] as LonLat;
+    // Where a degree's length changes along the segment, degrees tell too little.
+    if ((vertexM[i + 1] ?? 0) - (vertexM[i] ?? 0) > LONG_SEGMENT_M) return true;
+    const reachM = Math.min(bestM, vertexDistanceM) + SLACK_M;
+    if (gap(a[1], b[1], lat) * MIN_DEGREE_M > reachM) return false;
+    const lonGap = gap(a[0], b[0], lon);
+    return lonGap > 180 || lonGap * lonDegreeM <= reachM;
+  };
 }

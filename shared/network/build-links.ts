@@ -50,7 +50,7 @@ export function buildLinks(graph: RoadGraph, kind: TunnelKind): Staged<LinkSet> 
 
 /** Every segment of the kind once, as chains of halves that follow each other between nodes that matter. */
 function listChains(graph: RoadGraph, kind: TunnelKind): Half[][] {
-  const ways = graph.roads.filter((way) => way.roof === kind);
+  const ways = graph.underRoof.filter((way) => way.roof === kind);
   const used = new Map<RoadWay, boolean[]>(ways.map((way) => [way, []]));
   const chains: Half[][] = [];
   const walk = (start: Half) => {

@@ -1,5 +1,4 @@
-import { bbox as boundsOf, lineString } from '@turf/turf';
-import type { BBox } from '../geodesy/lon-lat.ts';
+import { boundsOf } from '../geodesy/bounds-of.ts';
 import type { OsmExtract } from '../osm/extract.ts';
 import { type Finding, finding, type Staged } from '../outcome/finding.ts';
 import { buildLinks, type LinkSet } from './build-links.ts';
@@ -15,6 +14,7 @@ import {
   joinByNodes,
 } from './group-links.ts';
 import { durationOf, type Legs, makeLegs } from './legs.ts';
+import { makeLinkRulers } from './link-rulers.ts';
 import { listFeatures } from './list-features.ts';
 import { listRoutes } from './list-routes.ts';
 import { measureOutages, type OutageMeasures } from './measure-outages.ts';
@@ -51,21 +51,22 @@ const KINDS: readonly TunnelKind[] = ['tunnel', 'covered', 'gallery'];
 export function buildNetwork(extract: OsmExtract, rules: NetworkRules): Staged<TunnelNetwork> {
   const ways = classifyWays(extract);
   const turns = readRestrictions(extract);
-  const graph = makeRoadGraph(ways.value.roads, turns.value, listJunctionRefs(extract));
+  const graph = makeRoadGraph(ways.value, turns.value, listJunctionRefs(extract));
   const findings: Finding[] = [...ways.findings, ...turns.findings];
   const links: Link[] = [];
   const complexes: Complex[] = [];
-  const candidates = findFeatureCandidates(extract);
-  const edge = { cutNodes: ways.value.cutNodes, bbox: extract.bbox };
+  const rulers = makeLinkRulers();
+  const candidates = findFeatureCandidates(extract, ways.value);
+  const edge = { isCutAt: ways.value.isCutAt, bbox: extract.bbox };
   const taken = new Map<ComplexId, number>();
   for (const kind of KINDS) {
     const set = buildLinks(graph, kind);
     findings.push(...set.findings);
     links.push(...set.value.links);
-    const features = listFeatures(candidates, set.value.links);
+    const features = listFeatures(candidates, set.value.links, rulers);
     const legs = makeLegs(graph, set.value, kind);
-    const around = groupLinks(set.value.links, extract.relations, rules, rules.overrides).map((group) =>
-      lookAround(graph, set.value, kind, group, edge, rules),
+    const around = groupLinks(set.value.links, extract.relations, rules, rules.overrides, rulers).map(
+      (group) => lookAround(graph, set.value, kind, group, edge, rules),
     );
     // An outage can go on into a tunnel of another name: measured over all of them.
     const measures = measureOutages(
@@ -98,11 +99,11 @@ function freeId(id: ComplexId, taken: Map<ComplexId, number>): ComplexId {
 }
 
 function listJunctionRefs(extract: OsmExtract): ReadonlyMap<number, string> {
-  return new Map(
-    extract.nodes.flatMap(({ id, tags }) =>
-      tags?.highway === 'motorway_junction' && tags.ref !== undefined ? [[id, tags.ref] as const] : [],
-    ),
-  );
+  const refs = new Map<number, string>();
+  for (const { id, tags } of extract.nodes) {
+    if (tags?.highway === 'motorway_junction' && tags.ref !== undefined) refs.set(id, tags.ref);
+  }
+  return refs;
 }
 
 /** A group of links with what matters at its nodes and after its exit portals. */
@@ -186,9 +187,7 @@ function describeComplex(
       ...links.map((link) => measures.outageS.get(link.id) ?? durationOf(link, false)),
       ...routes.routes.map((route) => route.durationS),
     ),
-    bbox: boundsOf(
-      lineString(links.flatMap((link) => link.line.map(([lon, lat]) => [lon, lat]))),
-    ) as unknown as BBox,
+    bbox: boundsOf(links.map((link) => link.line)),
     osmWays,
   };
   return { complex, isCut: routes.isCut };

@@ -48,12 +48,13 @@ describe('a road that is not in use', () => {
     [{ 'abandoned:highway': 'primary', covered: 'yes' }, 'abandoned'],
   ])('is in the report where it is a tunnel: %j', (tags, state) => {
     expect(reported(drawing(tags))).toEqual([['way-not-in-use', { state }]]);
-    expect(classifyWays(drawPlace(drawing(tags))).value.roads).toEqual([]);
+    expect(classifyWays(drawPlace(drawing(tags))).value.listRoads()).toEqual([]);
   });
 
   it('is left out in silence in the open air', () => {
     const found = classifyWays(drawPlace(drawing({ highway: 'primary', construction: 'yes' })));
-    expect(found).toMatchObject({ value: { roads: [] }, findings: [] });
+    expect(found.value.listRoads()).toEqual([]);
+    expect(found.findings).toEqual([]);
   });
 
   it.each<[Tags, boolean]>([
@@ -63,6 +64,7 @@ describe('a road that is not in use', () => {
     [{ ...bore, access: 'no' }, true],
   ])('is none of %j', (tags, restricted) => {
     const found = classifyWays(drawPlace(drawing(tags)));
-    expect(found).toMatchObject({ value: { roads: [{ restricted, roof: 'tunnel' }] }, findings: [] });
+    expect(found.value.underRoof).toMatchObject([{ restricted, roof: 'tunnel' }]);
+    expect(found.findings).toEqual([]);
   });
 });

@@ -12,6 +12,7 @@ import {
 import { readOneway } from '../osm/read-oneway.ts';
 import { type Finding, finding, type Staged, type Subject } from '../outcome/finding.ts';
 import type { TravelDirection } from './network.ts';
+import { indexWays, makeNodeIndex } from './node-index.ts';
 
 /**
  * A way that cars may use (or an unbroken run of it), turned so that a one-way way runs forward. Consecutive
@@ -31,48 +32,92 @@ export type RoadWay = {
 };
 
 export type ClassifiedWays = {
-  readonly roads: readonly RoadWay[];
-  /** Nodes whose neighbour the extract does not hold: there the data end, not the road. */
-  readonly cutNodes: ReadonlySet<number>;
+  /** The roads under a roof, in the order of their ways' ids. */
+  readonly underRoof: readonly RoadWay[];
+  /** The roads through a node, in the order of their ids: made when they are first asked for, for few ever are. */
+  roadsAt(node: number): readonly RoadWay[];
+  /** All roads, in the order of their ids. */
+  listRoads(): readonly RoadWay[];
+  /** Whether a road has a neighbour of the node that the extract does not hold: there the data end, not the road. */
+  isCutAt(node: number): boolean;
+  placeOf(node: number): LonLat | undefined;
 };
 
 /** Takes the ways that cars may use out of an extract; every tunnel way that is left out leaves a finding. */
 export function classifyWays(extract: OsmExtract): Staged<ClassifiedWays> {
-  const positions = new Map<number, LonLat>(extract.nodes.map((node) => [node.id, [node.lon, node.lat]]));
-  const roads: RoadWay[] = [];
   const findings: Finding[] = [];
-  const cutNodes = new Set<number>();
+  const ways: OsmWay[] = [];
   // Everything after this stands in the order of the ways: the same answer whatever order they came in.
   for (const way of [...extract.ways].sort((a, b) => a.id - b.id)) {
-    const isRoad = way.tags.area !== 'yes' && findNotInUse(way.tags) === undefined;
-    const roadClass = isRoad ? findRoadClass(way.tags) : undefined;
-    const dropped = whyDropped(way, roadClass);
-    if (roadClass === undefined || dropped !== undefined) {
-      if (dropped !== undefined) findings.push(dropped);
-      continue;
-    }
-    const runs = splitAtMissing(way, positions, cutNodes);
-    noteRuns(way, runs, findings);
-    const { oneway, unreadable } = readOneway(way.tags);
-    if (unreadable !== undefined && readRoof(way.tags) !== 'open') {
-      findings.push(finding('oneway-unreadable', subjectOf(way), { value: unreadable }, runs[0]?.line[0]));
-    }
-    for (const run of runs) {
-      const reversed = oneway === 'backward';
-      roads.push({
-        wayId: way.id,
-        tags: way.tags,
-        roadClass,
-        roof: readRoof(way.tags),
-        restricted: isRestricted(way.tags),
-        direction: oneway === 'backward' ? 'forward' : oneway,
-        reversed,
-        nodes: reversed ? [...run.nodes].reverse() : run.nodes,
-        line: reversed ? [...run.line].reverse() : run.line,
-      });
-    }
+    const roadClass = findUsedClass(way.tags);
+    const dropped = roadClass === undefined ? whyDropped(way) : undefined;
+    if (roadClass !== undefined) ways.push(way);
+    else if (dropped !== undefined) findings.push(dropped);
   }
-  return { value: { roads, cutNodes }, findings };
+  const nodeIndex = makeNodeIndex(extract.nodes);
+  const waysAt = indexWays(nodeIndex, extract.nodes.length, ways);
+  const made: (readonly RoadWay[] | undefined)[] = [];
+  const cutNodes = new Set<number>();
+  const placeOf = (id: number): LonLat | undefined => {
+    const node = extract.nodes[nodeIndex.find(id)];
+    return node === undefined ? undefined : [node.lon, node.lat];
+  };
+  const makeAll = (place: number) => {
+    made[place] ??= makeRoads(ways[place] as OsmWay, placeOf, cutNodes, findings);
+    return made[place];
+  };
+  const roadsAt = (node: number) => {
+    const place = nodeIndex.find(node);
+    return place < 0 ? [] : Array.from(waysAt.list(place), makeAll).flat();
+  };
+  // Only these leave findings: the others can wait until they are asked for.
+  const underRoof = ways.flatMap((way, place) => (namesTunnel(way.tags) ? makeAll(place) : []));
+  return {
+    value: {
+      underRoof: underRoof.filter(({ roof }) => roof !== 'open'),
+      roadsAt,
+      listRoads: () => ways.flatMap((_, place) => makeAll(place)),
+      isCutAt: (node) => roadsAt(node).length > 0 && cutNodes.has(node),
+      placeOf,
+    },
+    findings,
+  };
+}
+
+/** The class of a road that is in use; areas are no carriageways. */
+function findUsedClass(tags: OsmWay['tags']): RoadClass | undefined {
+  const roadClass = findRoadClass(tags);
+  const isUsed = roadClass !== undefined && tags.area !== 'yes' && findNotInUse(tags) === undefined;
+  return isUsed ? roadClass : undefined;
+}
+
+/** A way's unbroken runs as roads; what its nodes lack is noted. */
+function makeRoads(
+  way: OsmWay,
+  placeOf: ClassifiedWays['placeOf'],
+  cutNodes: Set<number>,
+  findings: Finding[],
+): readonly RoadWay[] {
+  const { tags } = way;
+  const roof = readRoof(tags);
+  const runs = splitAtMissing(way, placeOf, cutNodes);
+  noteRuns(way, runs, findings);
+  const { oneway, unreadable } = readOneway(tags);
+  if (unreadable !== undefined && roof !== 'open') {
+    findings.push(finding('oneway-unreadable', subjectOf(way), { value: unreadable }, runs[0]?.line[0]));
+  }
+  const reversed = oneway === 'backward';
+  return runs.map((run) => ({
+    wayId: way.id,
+    tags,
+    roadClass: findRoadClass(tags) as RoadClass,
+    roof,
+    restricted: isRestricted(tags),
+    direction: oneway === 'backward' ? 'forward' : oneway,
+    reversed,
+    nodes: reversed ? run.nodes.reverse() : run.nodes,
+    line: reversed ? run.line.reverse() : run.line,
+  }));
 }
 
 type Run = { readonly nodes: number[]; readonly line: LonLat[] };
@@ -82,26 +127,25 @@ function subjectOf(way: OsmWay): Subject {
 }
 
 /** A finding where a way that names a tunnel is no road for cars; ways in the open air are left out in silence. */
-function whyDropped(way: OsmWay, roadClass: RoadClass | undefined): Finding | undefined {
+function whyDropped(way: OsmWay): Finding | undefined {
   if (!namesTunnel(way.tags)) return undefined;
   const notInUse = findNotInUse(way.tags);
   if (notInUse !== undefined) return finding('way-not-in-use', subjectOf(way), { state: notInUse });
   const { highway, area } = way.tags;
   if (highway === undefined) return undefined;
-  if (area === 'yes') return finding('way-area', subjectOf(way), { highway });
-  return roadClass === undefined ? finding('way-not-drivable', subjectOf(way), { highway }) : undefined;
+  return finding(area === 'yes' ? 'way-area' : 'way-not-drivable', subjectOf(way), { highway });
 }
 
 function splitAtMissing(
   way: OsmWay,
-  positions: ReadonlyMap<number, LonLat>,
+  placeOf: ClassifiedWays['placeOf'],
   cutNodes: Set<number>,
 ): readonly Run[] {
   const runs: Run[] = [];
   let run: Run = { nodes: [], line: [] };
   let missingBefore = false;
   for (const node of way.nodes) {
-    const at = positions.get(node);
+    const at = placeOf(node);
     if (at === undefined) {
       const last = run.nodes.at(-1);
       if (last !== undefined) cutNodes.add(last);

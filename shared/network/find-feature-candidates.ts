@@ -1,7 +1,8 @@
 import type { LonLat } from '../geodesy/lon-lat.ts';
-import type { OsmExtract, OsmWay, Tags } from '../osm/extract.ts';
+import type { OsmExtract, Tags } from '../osm/extract.ts';
 import { findRoadClass } from '../osm/read-highway.ts';
 import { readRoof } from '../osm/read-kind.ts';
+import type { ClassifiedWays } from './classify-ways.ts';
 import type { BoreFeature, FeatureKind } from './network.ts';
 
 /** A thing of the map that is a feature if it stands on or near a bore. */
@@ -17,65 +18,45 @@ export type FeatureCandidate = Pick<BoreFeature, 'kind' | 'osm' | 'at' | 'label'
 };
 
 /** Finds what may be a feature in an extract, nodes before ways. A way counts at its middle node. */
-export function findFeatureCandidates({ nodes, ways }: OsmExtract): readonly FeatureCandidate[] {
-  const found: { kind: FeatureKind; way?: OsmWay; id: number; tags: Tags; nodes: readonly number[] }[] = [];
-  const places = new Map<number, LonLat | undefined>();
-  for (const { id, lon, lat, tags } of nodes) {
-    const kind = tags === undefined ? undefined : findKind(tags, 'node');
-    if (kind === undefined || tags === undefined) continue;
-    found.push({ kind, id, tags, nodes: [id] });
-    places.set(id, [lon, lat]);
-  }
-  for (const way of ways) {
-    const kind = findKind(way.tags, 'way');
-    if (kind !== undefined) found.push({ kind, way, id: way.id, tags: way.tags, nodes: way.nodes });
-  }
-  for (const { way } of found) {
-    const middle = way === undefined ? undefined : middleOf(way);
-    if (middle !== undefined && !places.has(middle)) places.set(middle, undefined);
-  }
-  fillPlaces(places, nodes);
-  const onStreets = findOnStreets(ways, new Set(found.flatMap((one) => one.nodes)));
-  return found.flatMap(({ kind, way, id, tags, nodes: own }) => {
-    const at = places.get(way === undefined ? id : middleOf(way));
-    if (at === undefined) return [];
+export function findFeatureCandidates(
+  { nodes, ways }: OsmExtract,
+  roads: Pick<ClassifiedWays, 'roadsAt' | 'placeOf'>,
+): readonly FeatureCandidate[] {
+  const found: FeatureCandidate[] = [];
+  const add = (osm: FeatureCandidate['osm'], tags: Tags, own: readonly number[], at: LonLat | undefined) => {
+    const kind = findKind(tags, osm.type);
+    if (kind === undefined || at === undefined) return;
     const label = tags['junction:ref'] ?? tags.ref ?? tags.name;
-    return {
+    found.push({
       kind,
-      osm: { type: way === undefined ? 'node' : 'way', id },
+      osm,
       at,
       ...(label === undefined ? {} : { label }),
       nodes: own,
-      isOnStreet: own.some((node) => onStreets.has(node)),
+      isOnStreet: own.some((node) => roads.roadsAt(node).some(({ roof }) => roof === 'open')),
       isUnderground: tags.location === 'underground' || readRoof(tags) === 'tunnel',
       layer: readLevel(tags),
-    };
-  });
-}
-
-function middleOf({ nodes }: OsmWay): number {
-  return nodes[Math.floor(nodes.length / 2)] ?? 0;
-}
-
-/** Looks the nodes up whose place is not known yet: few, so that not every node is indexed by its id. */
-function fillPlaces(places: Map<number, LonLat | undefined>, nodes: OsmExtract['nodes']): void {
-  let missing = 0;
-  for (const place of places.values()) if (place === undefined) missing += 1;
-  if (missing === 0) return;
-  for (const { id, lon, lat } of nodes) {
-    if (places.has(id) && places.get(id) === undefined) places.set(id, [lon, lat]);
+    });
+  };
+  for (const { id, lon, lat, tags } of nodes) {
+    if (tags !== undefined) add({ type: 'node', id }, tags, [id], [lon, lat]);
   }
-}
-
-/** Which of these nodes a road in the open air passes through. */
-function findOnStreets(ways: readonly OsmWay[], nodes: ReadonlySet<number>): ReadonlySet<number> {
-  const found = new Set<number>();
-  if (nodes.size === 0) return found;
-  for (const way of ways) {
-    if (findRoadClass(way.tags) === undefined || readRoof(way.tags) !== 'open') continue;
-    for (const node of way.nodes) if (nodes.has(node)) found.add(node);
+  for (const { id, tags, nodes: own } of ways) {
+    if (mayBeFeature(tags)) add({ type: 'way', id }, tags, own, placeOfMiddle(own, roads));
   }
   return found;
+}
+
+/** Most ways are roads: one look at few keys passes them over. */
+function mayBeFeature(tags: Tags): boolean {
+  return findRoadClass(tags) === undefined || tags.emergency !== undefined || tags.exit !== undefined;
+}
+
+function placeOfMiddle(
+  nodes: readonly number[],
+  { placeOf }: Pick<ClassifiedWays, 'placeOf'>,
+): LonLat | undefined {
+  return placeOf(nodes[Math.floor(nodes.length / 2)] ?? 0);
 }
 
 /** `layer`, else `level` (a floor, which below the ground has no other counting); undefined where neither is one number. */

@@ -21,7 +21,7 @@ export function findJunctions(
   links: LinkSet,
   kind: TunnelKind,
   endNodes: readonly number[],
-  edge: { readonly cutNodes: ReadonlySet<number>; readonly bbox: BBox | undefined },
+  edge: { isCutAt(node: number): boolean; readonly bbox: BBox | undefined },
 ): Junctions {
   const portals: Portal[] = [];
   const diverges: Omit<Decision, 'distanceFromFixM'>[] = [];
@@ -88,7 +88,7 @@ function findPortal(
   osmNode: number,
   halves: readonly Half[],
   inside: readonly Half[],
-  edge: { readonly cutNodes: ReadonlySet<number>; readonly bbox: BBox | undefined },
+  edge: { isCutAt(node: number): boolean; readonly bbox: BBox | undefined },
 ): Portal | undefined {
   const first = inside[0] as Half;
   const at = positionOf(first);
@@ -102,7 +102,7 @@ function findPortal(
   }
   const neighbours = new Set(inside.map(farNode));
   if (neighbours.size > 1 || inside.length > 1) return undefined;
-  const edgeOfExtract = edge.cutNodes.has(osmNode) || isOutside(at, edge.bbox);
+  const edgeOfExtract = edge.isCutAt(osmNode) || isOutside(at, edge.bbox);
   return { osmNode, at, direction: ownDirection(first, false), deadEnd: !edgeOfExtract, edgeOfExtract };
 }
 

@@ -1,10 +1,12 @@
-import { bearing, bbox as boundsOf, lineString } from '@turf/turf';
+import { bearing } from '@turf/turf';
 import Flatbush from 'flatbush';
-import { makeRuler, type Ruler } from '../alignment/make-ruler.ts';
+import type { Ruler } from '../alignment/make-ruler.ts';
+import { boundsOf } from '../geodesy/bounds-of.ts';
 import type { LonLat } from '../geodesy/lon-lat.ts';
 import { localDelta } from '../geodesy/segment.ts';
 import type { OsmRelation } from '../osm/extract.ts';
 import { longestOf } from './describe-stretches.ts';
+import { type LinkRuler, type LinkRulers, makeLinkRulers } from './link-rulers.ts';
 import type { Grouping, Link, LinkId } from './network.ts';
 
 /** When bores that share no node are one tunnel all the same. Metres. */
@@ -41,8 +43,10 @@ export function groupLinks(
   relations: readonly OsmRelation[],
   rules: GroupingRules,
   overrides: readonly GroupingOverride[] = [],
+  rulers: LinkRulers = makeLinkRulers(),
 ): readonly Group[] {
   const bodies = joinByNodes(links).map(describeBody);
+  const traced = traceLinks(rulers);
   const bodyOfWay = indexWays(bodies);
   const pairs = (kind: GroupingOverride['kind']) =>
     overrides
@@ -59,8 +63,8 @@ export function groupLinks(
   for (const [a, b] of pairs('join')) join(a, b, 'by-hand', 'joined by a person');
   joinByRelation(bodyOfWay, relations, join);
   const near = listNear(bodies, Math.max(rules.sameNameM, rules.twinM));
-  for (const [a, b] of near) joinByName(bodies, a, b, rules.sameNameM, join);
-  for (const [a, b] of near) joinTwins(bodies, a, b, rules.twinM, join);
+  for (const [a, b] of near) joinByName(bodies, a, b, rules.sameNameM, traced, join);
+  for (const [a, b] of near) joinTwins(bodies, a, b, rules.twinM, traced, join);
   const groups = new Map<number, { links: Link[]; grouping: Grouping[] }>();
   bodies.forEach((body, i) => {
     const group = groups.get(sets.find(i)) ?? { links: [], grouping: [] };
@@ -140,15 +144,10 @@ function joinByRelation(
 function listNear(bodies: readonly Body[], withinM: number): readonly (readonly [number, number])[] {
   if (bodies.length < 2) return [];
   const index = new Flatbush(bodies.length);
-  const boxes = bodies.map((body) =>
-    boundsOf(lineString(body.links.flatMap((link) => link.line.map(([lon, lat]) => [lon, lat])))),
-  );
-  for (const [west, south, east, north] of boxes as [number, number, number, number][]) {
-    index.add(west, south, east, north);
-  }
+  const boxes = bodies.map((body) => boundsOf(body.links.map((link) => link.line)));
+  for (const [west, south, east, north] of boxes) index.add(west, south, east, north);
   index.finish();
-  return boxes.flatMap((box, a) => {
-    const [west, south, east, north] = box as [number, number, number, number];
+  return boxes.flatMap(([west, south, east, north], a) => {
     // Generous: one degree of latitude is at least 110,574 m; longitude shrinks with the cosine.
     const dLat = withinM / 110_574;
     const dLon =
@@ -161,32 +160,48 @@ function listNear(bodies: readonly Body[], withinM: number): readonly (readonly 
   });
 }
 
-function joinByName(bodies: readonly Body[], a: number, b: number, nearM: number, join: Join): void {
+function joinByName(
+  bodies: readonly Body[],
+  a: number,
+  b: number,
+  nearM: number,
+  traced: Traced,
+  join: Join,
+): void {
   const [one, other] = [bodies[a] as Body, bodies[b] as Body];
   const isNamed = one.name !== undefined && one.name === other.name;
   // A ref names a whole road: alone it joins only bores that carry no names that differ.
   const isRef = one.ref !== undefined && one.ref === other.ref && (one.name ?? other.name) === undefined;
   if (!isNamed && !isRef) return;
-  const gapM = gapBetween(one, other);
+  const gapM = gapBetween(one, other, nearM, traced);
   if (gapM > nearM) return;
   const detail = `${isNamed ? one.name : one.ref}, ${Math.round(gapM)} m apart`;
   join(a, b, isNamed ? 'same-name' : 'same-ref', detail);
 }
 
-/** Metres between two bodies, taken from the ends of the one and from places along it. */
-function gapBetween(one: Body, other: Body): number {
-  const rulers = other.links.map((link) => makeRuler(link.line));
+/** Metres between two bodies, taken from the ends of the one and from places along it; Infinity beyond `nearM`. */
+function gapBetween(one: Body, other: Body, nearM: number, traced: Traced): number {
+  const others = other.links.map((link) => traced(link));
   let gapM = Number.POSITIVE_INFINITY;
-  for (const { line } of one.links) {
-    const ends = [line[0] as LonLat, line.at(-1) as LonLat];
-    for (const at of [...ends, ...samples(makeRuler(line)).map((sample) => sample.at)]) {
-      for (const ruler of rulers) gapM = Math.min(gapM, ruler.locate(at).distanceM);
+  for (const link of one.links) {
+    const ends = [link.line[0] as LonLat, link.line.at(-1) as LonLat];
+    for (const at of [...ends, ...traced(link).samples.map((sample) => sample.at)]) {
+      for (const { ruler, isFarther } of others) {
+        if (!isFarther(at, Math.min(gapM, nearM))) gapM = Math.min(gapM, ruler.locate(at).distanceM);
+      }
     }
   }
   return gapM;
 }
 
-function joinTwins(bodies: readonly Body[], a: number, b: number, twinM: number, join: Join): void {
+function joinTwins(
+  bodies: readonly Body[],
+  a: number,
+  b: number,
+  twinM: number,
+  traced: Traced,
+  join: Join,
+): void {
   const [one, other] = [bodies[a] as Body, bodies[b] as Body];
   const onlyOneWay = (body: Body) => body.links.filter((link) => link.direction === 'forward');
   const [left, right] = [onlyOneWay(one), onlyOneWay(other)];
@@ -194,7 +209,7 @@ function joinTwins(bodies: readonly Body[], a: number, b: number, twinM: number,
   // Two names, or two kinds of road, are two tunnels however near they run.
   if (one.name !== undefined && other.name !== undefined && one.name !== other.name) return;
   if (roadOf(one) !== roadOf(other)) return;
-  const besides = besideM(left, right, twinM);
+  const besides = besideM(left, right, twinM, traced);
   const shorterM = Math.min(total(left), total(right));
   if (besides.lengthM < TWIN_OVERLAP * shorterM) return;
   join(
@@ -218,18 +233,17 @@ function total(links: readonly Link[]): number {
 }
 
 /** The length over which `left` runs beside `right` in the opposite direction, and how far apart on average. */
-function besideM(left: readonly Link[], right: readonly Link[], twinM: number) {
-  const rulers = right.map((link) => makeRuler(link.line));
+function besideM(left: readonly Link[], right: readonly Link[], twinM: number, traced: Traced) {
+  const others = right.map((link) => traced(link));
   let lengthM = 0;
   let apartM = 0;
   for (const link of left) {
-    const ruler = makeRuler(link.line);
-    const points = samples(ruler);
-    const stepM = ruler.lengthM / points.length;
-    for (const { at, bearingDeg } of points) {
-      const gaps = rulers
-        .filter((other) => other.lengthM > 0)
-        .map((other) => ({ other, located: other.locate(at) }))
+    const { ruler, samples } = traced(link);
+    const stepM = ruler.lengthM / samples.length;
+    for (const { at, bearingDeg } of samples) {
+      const gaps = others
+        .filter((other) => !other.isFarther(at, twinM))
+        .map(({ ruler: other }) => ({ other, located: other.locate(at) }))
         .filter(
           ({ other, located }) =>
             located.distanceM <= twinM &&
@@ -264,8 +278,25 @@ function isBeyond(ruler: Ruler, chainageM: number, at: LonLat): boolean {
   return Math.abs(east * Math.sin(rad) + north * Math.cos(rad)) > BEYOND_M;
 }
 
+type Sample = { readonly at: LonLat; readonly bearingDeg: number };
+
+/** A link's ruler with places along it, each link traced once. */
+type Traced = (link: Link) => LinkRuler & { readonly samples: readonly Sample[] };
+
+function traceLinks(rulers: LinkRulers): Traced {
+  const traced = new Map<Link, ReturnType<Traced>>();
+  return (link) => {
+    const known = traced.get(link);
+    if (known !== undefined) return known;
+    const linkRuler = rulers(link);
+    const made = { ...linkRuler, samples: takeSamples(linkRuler.ruler) };
+    traced.set(link, made);
+    return made;
+  };
+}
+
 /** Middle points of equal pieces of about SAMPLE_M, with the direction there. */
-function samples(ruler: Ruler) {
+function takeSamples(ruler: Ruler): readonly Sample[] {
   const pieces = Math.max(2, Math.round(ruler.lengthM / SAMPLE_M));
   return Array.from({ length: pieces }, (_, k) => {
     const chainageM = ((k + 0.5) / pieces) * ruler.lengthM;

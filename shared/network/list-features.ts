@@ -1,7 +1,8 @@
 import Flatbush from 'flatbush';
-import { makeRuler, type Ruler } from '../alignment/make-ruler.ts';
+import { boundsOf } from '../geodesy/bounds-of.ts';
 import type { LonLat } from '../geodesy/lon-lat.ts';
 import type { FeatureCandidate } from './find-feature-candidates.ts';
+import type { LinkRulers } from './link-rulers.ts';
 import type { BoreFeature, Link } from './network.ts';
 
 /** Farther from the drawn line than this a feature belongs to something else: half of three lanes, a lay-by and a niche. */
@@ -17,9 +18,10 @@ const DEGREE_M = 110_574;
 export function listFeatures(
   candidates: readonly FeatureCandidate[],
   links: readonly Link[],
+  rulers: LinkRulers,
 ): readonly BoreFeature[] {
   if (links.length === 0 || candidates.length === 0) return [];
-  const findNearest = makeFinder(links);
+  const findNearest = makeFinder(links, rulers);
   const onLinks = new Set(links.flatMap((link) => link.nodes));
   const features = candidates.flatMap((candidate): readonly BoreFeature[] => {
     const isNode = candidate.nodes.some((node) => onLinks.has(node));
@@ -56,15 +58,15 @@ function canStandIn(featureLayer: number | undefined, layer: number): boolean {
 
 type Nearest = { readonly link: Link; readonly chainageM: number; readonly offsetM: number };
 
-function makeFinder(links: readonly Link[]): (candidate: FeatureCandidate) => Nearest | undefined {
+function makeFinder(
+  links: readonly Link[],
+  rulers: LinkRulers,
+): (candidate: FeatureCandidate) => Nearest | undefined {
   const index = new Flatbush(links.length);
   for (const { line } of links) {
-    const lons = line.map(([lon]) => lon);
-    const lats = line.map(([, lat]) => lat);
-    index.add(Math.min(...lons), Math.min(...lats), Math.max(...lons), Math.max(...lats));
+    index.add(...boundsOf([line]));
   }
   index.finish();
-  const rulers = new Map<number, Ruler>();
   return ({ at, layer }) => {
     const [lon, lat]: LonLat = at;
     const dLat = REACH_M / DEGREE_M;
@@ -72,9 +74,7 @@ function makeFinder(links: readonly Link[]): (candidate: FeatureCandidate) => Ne
     const found: (Nearest & { readonly distanceM: number; readonly isSameLayer: boolean })[] = [];
     for (const i of index.search(lon - dLon, lat - dLat, lon + dLon, lat + dLat).sort((a, b) => a - b)) {
       const link = links[i] as Link;
-      const ruler = rulers.get(i) ?? makeRuler(link.line);
-      rulers.set(i, ruler);
-      const located = ruler.locate(at);
+      const located = rulers(link).ruler.locate(at);
       const linkLayer = layerAt(link, located.chainageM);
       if (located.distanceM > REACH_M || !canStandIn(layer, linkLayer)) continue;
       found.push({ link, ...located, isSameLayer: layer === linkLayer });

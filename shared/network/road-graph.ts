@@ -1,7 +1,7 @@
 import type { LonLat } from '../geodesy/lon-lat.ts';
 import { findDrivingSide } from '../osm/find-driving-side.ts';
 import type { DrivingSide } from '../osm/read-placement.ts';
-import type { RoadWay } from './classify-ways.ts';
+import type { ClassifiedWays, RoadWay } from './classify-ways.ts';
 import type { TurnRules } from './read-restrictions.ts';
 
 /** One end of a segment, seen from a node: it leaves `way.nodes[index]` towards `way.nodes[index + step]`. */
@@ -19,45 +19,56 @@ export type RoadGraph = {
   drivingSide(): DrivingSide | undefined;
   /** The number of a `highway=motorway_junction` node, the last point before the split. */
   junctionRefAt(node: number): string | undefined;
-  readonly roads: readonly RoadWay[];
+  readonly underRoof: readonly RoadWay[];
   halvesAt(node: number): readonly Half[];
   /** Legal movements through a node: one-way rules and turn restrictions kept, U-turns left out. */
   movementsAt(node: number): readonly Movement[];
 };
 
 export function makeRoadGraph(
-  roads: readonly RoadWay[],
+  ways: ClassifiedWays,
   turns: TurnRules,
   junctionRefs: ReadonlyMap<number, string>,
 ): RoadGraph {
-  const byNode = new Map<number, Half[]>();
-  const add = (node: number, half: Half) => {
-    const list = byNode.get(node);
-    if (list === undefined) byNode.set(node, [half]);
-    else list.push(half);
-  };
-  for (const way of roads) {
-    way.nodes.forEach((node, index) => {
-      if (index > 0) add(node, { way, index, step: -1 });
-      if (index < way.nodes.length - 1) add(node, { way, index, step: 1 });
-    });
-  }
-  const halvesAt = (node: number) => byNode.get(node) ?? [];
+  const halvesAt = remember((node: number) => ways.roadsAt(node).flatMap((way) => listHalves(way, node)));
   return {
-    roads,
-    drivingSide: once(() => findDrivingSide(roads)),
+    underRoof: ways.underRoof,
+    drivingSide: once(() => findDrivingSide(ways.listRoads())),
     junctionRefAt: (node) => junctionRefs.get(node),
     halvesAt,
-    movementsAt(node) {
-      const halves = halvesAt(node);
-      return halves
-        .filter(canArrive)
-        .flatMap((from) =>
-          halves
-            .filter((to) => to !== from && canLeave(to) && turns.allows(node, from.way.wayId, to.way.wayId))
-            .map((to) => ({ from, to })),
-        );
-    },
+    movementsAt: remember((node: number) => listMovements(node, halvesAt(node), turns)),
+  };
+}
+
+function listHalves(way: RoadWay, node: number): readonly Half[] {
+  const halves: Half[] = [];
+  for (let index = way.nodes.indexOf(node); index >= 0; index = way.nodes.indexOf(node, index + 1)) {
+    if (index > 0) halves.push({ way, index, step: -1 });
+    if (index < way.nodes.length - 1) halves.push({ way, index, step: 1 });
+  }
+  return halves;
+}
+
+function listMovements(node: number, halves: readonly Half[], turns: TurnRules): readonly Movement[] {
+  return halves
+    .filter(canArrive)
+    .flatMap((from) =>
+      halves
+        .filter((to) => to !== from && canLeave(to) && turns.allows(node, from.way.wayId, to.way.wayId))
+        .map((to) => ({ from, to })),
+    );
+}
+
+/** The same answer to the same question: halves are told apart by being the same object. */
+function remember<T>(find: (node: number) => T): (node: number) => T {
+  const known = new Map<number, T>();
+  return (node) => {
+    let answer = known.get(node);
+    if (answer === undefined) {
+      answer = find(node);
+      known.set(node, answer);
+    }
+    return answer;
   };
 }
 

@@ -26,8 +26,10 @@ const NOT_IN_USE = ['construction', 'proposed', 'abandoned', 'disused', 'razed',
 /** Under construction, proposed or given up: the value that says so, or undefined. */
 export function findNotInUse(tags: Tags): string | undefined {
   if (NOT_IN_USE.includes(tags.highway ?? '')) return tags.highway;
-  const prefix = NOT_IN_USE.find((state) => tags[`${state}:highway`] !== undefined);
-  if (prefix !== undefined && tags.highway === undefined) return prefix;
+  if (tags.highway === undefined) {
+    const prefix = NOT_IN_USE.find((state) => tags[`${state}:highway`] !== undefined);
+    if (prefix !== undefined) return prefix;
+  }
   return NOT_IN_USE.find((state) => tags[state] === 'yes');
 }
 

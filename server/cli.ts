@@ -1,17 +1,20 @@
 #!/usr/bin/env node
 import { readFileSync } from 'node:fs';
 import { mkdir, writeFile } from 'node:fs/promises';
-import { dirname, join } from 'node:path';
+import { basename, dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { Command, CommanderError } from 'commander';
 import type { z } from 'zod';
 import { findOrigin } from '../shared/export/origin.ts';
 import { NETWORK_RULES } from '../shared/network/build-network.ts';
+import type { OsmExtract } from '../shared/osm/extract.ts';
 import { type Refusal, refusal } from '../shared/outcome/refusal.ts';
 import { done, type Result, refused } from '../shared/outcome/result.ts';
 import { describeRefusal } from '../shared/outcome/words.ts';
 import { buildSurvey, listComplexNetworks } from '../shared/pipeline/build-survey.ts';
+import { compareSurveys, type NetworkComparison } from '../shared/pipeline/compare-surveys.ts';
 import { designComplex } from '../shared/pipeline/design-complex.ts';
+import { rebuildSurvey } from '../shared/pipeline/rebuild-survey.ts';
 import { toSurveyFiles } from '../shared/pipeline/to-survey-files.ts';
 import { DEFAULT_RULES, type Rules } from '../shared/placement/rules.ts';
 import { makeScheme } from '../shared/scheme/scheme.ts';
@@ -53,6 +56,21 @@ program
   });
 
 program
+  .command('compare')
+  .description('list what a newer extract changes: tunnels, links, and every beacon’s way in metres, as JSON')
+  .argument('<before>', 'the extract that was designed on')
+  .argument('<after>', 'the newer extract of the same area')
+  .requiredOption('-o, --out <file>', 'file for the result')
+  .option('--rules <file>', 'as for survey')
+  .option('--grouping <file>', 'as for survey')
+  .addHelpText('after', '\nExample:\n  boremark compare last-year.osm.pbf today.osm.pbf -o changes.json')
+  .exitOverride()
+  .action(async (before: string, after: string, options: SurveyOptions) => {
+    const result = await compare(before, after, options);
+    if (!result.ok) refuse(result.refusal);
+  });
+
+program
   .command('serve')
   .description('serve the web app and the API, as npm start does (PORT, HOST)')
   .exitOverride()
@@ -66,11 +84,7 @@ async function survey(input: string, options: SurveyOptions): Promise<Result<nul
   const grouping = readJson(options.grouping, groupingOverridesSchema);
   if (!grouping.ok) return grouping;
   const name = input === '-' ? 'standard input' : input;
-  const onProgress = (bytes: number) => tell(`reading ${name}: ${(bytes / 1e6).toFixed(1)} MB`);
-  const extract =
-    input === '-'
-      ? await readExtract(process.stdin, { name, onProgress })
-      : await readExtractFile(input, { name, onProgress });
+  const extract = await readInput(input);
   if (!extract.ok) return extract;
   tell('building the network');
   const base = buildSurvey(extract.value, name, { ...NETWORK_RULES, overrides: grouping.value ?? [] });
@@ -96,6 +110,45 @@ async function survey(input: string, options: SurveyOptions): Promise<Result<nul
     process.stdout.write(`${designed.length} tunnels, ${beacons} beacons planned: ${options.out}\n`);
   }
   return written;
+}
+
+async function compare(before: string, after: string, options: SurveyOptions): Promise<Result<null>> {
+  const rules = readRules(options.rules);
+  if (!rules.ok) return rules;
+  const grouping = readJson(options.grouping, groupingOverridesSchema);
+  if (!grouping.ok) return grouping;
+  const overrides = grouping.value ?? [];
+  const [older, newer] = [await readInput(before), await readInput(after)];
+  if (!older.ok) return older;
+  if (!newer.ok) return newer;
+  tell('building the networks');
+  const base = buildSurvey(older.value, before, { ...NETWORK_RULES, overrides });
+  if (!base.ok) return base;
+  const { network } = base.value;
+  const rebuilt = rebuildSurvey(network, newer.value, after, overrides);
+  if (!rebuilt.ok) return rebuilt;
+  const found = compareSurveys({ network, rules: rules.value, schemes: [] }, rebuilt.value);
+  const { attribution } = findOrigin(newer.value.source);
+  const text = `${JSON.stringify({ attribution, ...found })}\n`;
+  const written = await writeFiles(dirname(options.out), new Map([[basename(options.out), text]]));
+  tell('');
+  if (written.ok) process.stdout.write(`${describeComparison(found)}: ${options.out}\n`);
+  return written;
+}
+
+function describeComparison({ complexes, links, beacons, greatestBeaconShiftM }: NetworkComparison): string {
+  const count = (list: readonly unknown[], word: string) =>
+    `${list.length} ${word}${list.length === 1 ? '' : 's'}`;
+  const most = beacons.length === 0 ? '' : `, at most ${greatestBeaconShiftM.toFixed(1)} m`;
+  return `${count(complexes, 'tunnel')}, ${count(links, 'link')} and ${count(beacons, 'beacon')} differ${most}`;
+}
+
+async function readInput(input: string): Promise<Result<OsmExtract>> {
+  const name = input === '-' ? 'standard input' : input;
+  const onProgress = (bytes: number) => tell(`reading ${name}: ${(bytes / 1e6).toFixed(1)} MB`);
+  return input === '-'
+    ? readExtract(process.stdin, { name, onProgress })
+    : readExtractFile(input, { name, onProgress });
 }
 
 async function writeFiles(folder: string, files: ReadonlyMap<string, string>): Promise<Result<null>> {

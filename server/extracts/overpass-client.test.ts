@@ -42,7 +42,15 @@ function setUp(changes: Partial<OverpassOptions> = {}) {
   });
   const ask = (query = QUERY, signal?: AbortSignal) =>
     client.ask(query, { ...(signal && { signal }), onProgress: (progress) => notes.push(progress) });
-  return { ask, clock, sleptS, notes, words: () => notes.map((progress) => progress.note ?? '').join('\n') };
+  const askNewer = () => client.ask(QUERY, { newer: true });
+  return {
+    ask,
+    askNewer,
+    clock,
+    sleptS,
+    notes,
+    words: () => notes.map((progress) => progress.note ?? '').join('\n'),
+  };
 }
 
 type Reply = (request: Request) => Response | Promise<Response>;
@@ -499,6 +507,16 @@ describe('a kept answer', () => {
     await ask('one');
     expect(answerIn(await ask('two')).fromCache).toBe(false);
     expect(seen).toHaveLength(2);
+  });
+
+  it('does not do where a newer one is asked for, not even when no server has one', async () => {
+    const seen = answerAt(FIRST, good, good, status(502));
+    answerAt(SECOND, status(502));
+    const { ask, askNewer } = setUp();
+    await ask();
+    expect(answerIn(await askNewer()).fromCache).toBe(false);
+    expect(seen).toHaveLength(2);
+    expect(refusalIn(await askNewer()).code).toBe('overpass-unreachable');
   });
 
   it('that is old is better than none, and says how old and why', async () => {

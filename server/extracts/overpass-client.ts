@@ -32,6 +32,8 @@ export type OverpassProgress = { readonly done: number; readonly total?: number;
 
 export type Asking = {
   readonly signal?: AbortSignal;
+  /** A kept answer does not do, however young: what was asked for is to be compared with it. */
+  readonly newer?: boolean;
   readonly onProgress?: (progress: OverpassProgress) => void;
 };
 
@@ -54,6 +56,7 @@ export type OverpassClient = {
 type Run = {
   readonly query: string;
   readonly signal: AbortSignal;
+  readonly newer: boolean;
   readonly report: (progress: OverpassProgress) => void;
   readonly options: OverpassOptions;
 };
@@ -69,8 +72,8 @@ export function createOverpassClient(options: OverpassOptions): OverpassClient {
   const takeTurn = createTurns();
   const never = new AbortController().signal;
   return {
-    ask: async (query, { signal = never, onProgress: report = () => {} } = {}) => {
-      const run: Run = { query, signal, report, options };
+    ask: async (query, { signal = never, newer = false, onProgress: report = () => {} } = {}) => {
+      const run: Run = { query, signal, newer, report, options };
       if (signal.aborted) return refused(refusal('job-cancelled'));
       const fresh = await findFresh(cache, run);
       if (fresh !== undefined) return done(fresh);
@@ -88,7 +91,11 @@ export function createOverpassClient(options: OverpassOptions): OverpassClient {
   };
 }
 
-async function findFresh(cache: AnswerCache, { query, options }: Run): Promise<OverpassAnswer | undefined> {
+async function findFresh(
+  cache: AnswerCache,
+  { query, newer, options }: Run,
+): Promise<OverpassAnswer | undefined> {
+  if (newer) return undefined;
   const kept = await cache.find(query);
   if (kept === undefined) return undefined;
   const ageMs = options.now() - kept.fetchedAtMs;
@@ -104,7 +111,7 @@ async function askAndKeep(cache: AnswerCache, run: Run): Promise<Result<Overpass
     });
     return done(toAnswer(asked.value, false));
   }
-  const kept = run.signal.aborted ? undefined : await cache.find(run.query);
+  const kept = run.signal.aborted || run.newer ? undefined : await cache.find(run.query);
   if (kept === undefined) return asked;
   const ageH = Math.round((run.options.now() - kept.fetchedAtMs) / 3_600_000);
   run.report({ done: 0, note: `no server gave a new answer; using the one of ${ageH} h ago` });

@@ -1,49 +1,28 @@
-import { randomUUID } from 'node:crypto';
-import { rm, writeFile } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { rm } from 'node:fs/promises';
 import { findOrigin } from '../../shared/export/origin.ts';
 import { toReport } from '../../shared/export/to-report.ts';
 import { NETWORK_RULES } from '../../shared/network/build-network.ts';
 import type { ComplexNetwork } from '../../shared/network/network.ts';
 import { refusal } from '../../shared/outcome/refusal.ts';
 import { done, type Result, refused } from '../../shared/outcome/result.ts';
-import { describeRefusal } from '../../shared/outcome/words.ts';
-import { DEFAULT_RULES, type Rules } from '../../shared/placement/rules.ts';
+import type { Rules } from '../../shared/placement/rules.ts';
 import { makeScheme, type Scheme } from '../../shared/scheme/scheme.ts';
-import { listOverrides } from '../../shared/scheme/survey-log.ts';
 import type { Comparison } from '../../shared/wire/comparison.ts';
 import type { LayerName } from '../../shared/wire/layers.ts';
 import type { Area, ImportReport, RulePatch, SurveyView } from '../../shared/wire/survey.ts';
 import { buildOverpassQuery } from '../extracts/build-overpass-query.ts';
 import { checkArea } from '../extracts/check-area.ts';
-import type { OverpassClient } from '../extracts/overpass-client.ts';
-import type { ImportJob, ImportJobs, JobState, Work } from '../jobs/import-jobs.ts';
-import type { ImportedSurvey, ImportTask } from '../jobs/import-task.ts';
-import type { Candidate, Store, SurveyRecord } from '../store/store.ts';
+import type { Store, SurveyRecord } from '../store/store.ts';
 import type { DerivedSurveys } from './derived-surveys.ts';
 import { type Edit, type Edited, editScheme } from './edit-scheme.ts';
 import { createRevisions, type SurveyEdit } from './revise-survey.ts';
+import { createImports, type ImportDeps, type ImportTarget, type Upload } from './start-imports.ts';
+import { toJobView, toView } from './survey-views.ts';
 
-export type SurveysDeps = {
-  readonly store: Store;
+export type SurveysDeps = ImportDeps & {
   readonly derived: DerivedSurveys;
-  readonly jobs: ImportJobs;
-  readonly overpass: OverpassClient;
-  readonly now: () => Date;
-  readonly runImport: (
-    task: ImportTask,
-    report: Parameters<Work>[0],
-    signal: AbortSignal,
-  ) => Promise<Result<ImportedSurvey>>;
   readonly runRebuild: Parameters<typeof createRevisions>[1];
 };
-
-/** What an import is for. */
-type ImportTarget = { readonly id?: string; readonly demo?: boolean; readonly forSurvey?: string };
-
-/** A file that waits to be imported; it is removed once it has been read. */
-export type Upload = { readonly path: string; readonly name: string; readonly keepFile?: boolean };
 
 export type Surveys = ReturnType<typeof createSurveys>;
 
@@ -83,62 +62,16 @@ export function createSurveys(deps: SurveysDeps) {
     return done({ survey: survey.value, network });
   };
 
-  /** Starts reading an extract: for a survey of its own, or as a newer one for the survey `forSurvey`. */
-  const startJob = (name: string, work: Work, target: ImportTarget): SurveyView => {
-    const startedAt = deps.now().toISOString();
-    const { id = randomUUID(), demo = false, forSurvey } = target;
-    const keepSurvey = ({ extract, ...found }: ImportedSurvey) => {
-      const base = { id, name, demo, createdAt: startedAt, revision: 0, rules: DEFAULT_RULES, log: [] };
-      return store.saveSurvey({ ...base, ...found }, extract);
-    };
-    const keepCandidate = async (surveyId: string, found: ImportedSurvey) => {
-      const { extractId, source, contextGzip, extract } = found;
-      const candidate = { extractId, source, contextGzip };
-      await update(surveyId, (record) => ({ ...record, candidate }), { extract });
-    };
-    return toJobView(
-      forSurvey === undefined
-        ? jobs.start({ id, name, demo, startedAt }, work, keepSurvey)
-        : jobs.start({ id, name, demo, startedAt, forSurvey }, work, (found) =>
-            keepCandidate(forSurvey, found),
-          ),
-    );
-  };
-
-  const readUpload =
-    (upload: Upload): Work =>
-    async (report, signal) => {
-      try {
-        return await deps.runImport({ path: upload.path, name: upload.name }, report, signal);
-      } finally {
-        if (upload.keepFile !== true) await rm(upload.path, { force: true });
-      }
-    };
-
-  const askArea =
-    (area: Area, name: string): Work =>
-    async (report, signal) => {
-      report({ stage: 'asking', done: 0 });
-      const answer = await deps.overpass.ask(buildOverpassQuery(area, NETWORK_RULES.approachM), {
-        signal,
-        onProgress: (progress) => report({ stage: 'asking', ...progress }),
-      });
-      if (!answer.ok) return answer;
-      const path = join(tmpdir(), `boremark-${randomUUID()}.json`);
-      try {
-        await writeFile(path, answer.value.bytes);
-        return await deps.runImport({ path, name, area }, report, signal);
-      } finally {
-        await rm(path, { force: true });
-      }
-    };
+  const imports = createImports(deps, async (surveyId, candidate, extract) => {
+    await update(surveyId, (record) => ({ ...record, candidate }), { extract });
+  });
 
   return {
     async list(): Promise<readonly SurveyView[]> {
       const records = await store.listSurveys();
       const ready = await Promise.all(records.map((record) => toView(record, derived)));
-      const imports = jobs.list().filter((job) => job.forSurvey === undefined);
-      return [...imports.map(toJobView), ...ready];
+      const working = jobs.list().filter((job) => job.forSurvey === undefined);
+      return [...working.map(toJobView), ...ready];
     },
 
     async view(id: string): Promise<Result<SurveyView>> {
@@ -150,12 +83,12 @@ export function createSurveys(deps: SurveysDeps) {
 
     /** Starts the import of a file. */
     startUpload: (upload: Upload, name: string, target: ImportTarget = {}): SurveyView =>
-      startJob(name, readUpload(upload), target),
+      toJobView(imports.readFile(upload, name, target)),
 
     /** Asks the map server for an area and imports the answer. Refused at once where the area is not usable. */
     startArea(area: Area, name: string): Result<SurveyView> {
       const checked = checkArea(area);
-      return checked.ok ? done(startJob(name, askArea(area, name), {})) : checked;
+      return checked.ok ? done(toJobView(imports.askArea(area, name))) : checked;
     },
 
     /** Reads a newer extract for a survey: a file, or the survey's own area asked again. */
@@ -165,14 +98,15 @@ export function createSurveys(deps: SurveysDeps) {
         if (upload !== undefined) await rm(upload.path, { force: true });
         return record;
       }
-      if (upload !== undefined) return done(startJob(upload.name, readUpload(upload), { forSurvey: id }));
+      const target = { forSurvey: id };
+      if (upload !== undefined) return done(toJobView(imports.readFile(upload, upload.name, target)));
       const { area } = record.value.source;
       if (area === undefined) {
         return refused(
           refusal('request-invalid', { reason: 'this survey came from a file: send a newer one' }),
         );
       }
-      return done(startJob(record.value.name, askArea(area, record.value.name), { forSurvey: id }));
+      return done(toJobView(imports.askArea(area, record.value.name, target)));
     },
 
     /** What adopting the newer extract would change. */
@@ -273,58 +207,4 @@ export function createSurveys(deps: SurveysDeps) {
       return job === undefined ? () => {} : jobs.listen(id, () => listener(toJobView(job)));
     },
   };
-}
-
-function toJobView(job: ImportJob): SurveyView {
-  const base = {
-    id: job.id,
-    name: job.name,
-    demo: job.demo,
-    createdAt: job.startedAt,
-    revision: 0,
-    rules: { ...DEFAULT_RULES },
-    ...(job.forSurvey === undefined ? {} : { forSurvey: job.forSurvey }),
-  };
-  return { ...base, ...toStateView(job.state) };
-}
-
-function toStateView(state: JobState): Pick<SurveyView, 'status' | 'progress' | 'refusal'> {
-  if (state.status !== 'refused') return state;
-  const { code, context } = state.refusal;
-  return {
-    status: 'refused',
-    refusal: { code, context: { ...context }, detail: describeRefusal(state.refusal) },
-  };
-}
-
-async function toView(record: SurveyRecord, derived: DerivedSurveys): Promise<SurveyView> {
-  const boxes = record.network.complexes.map((complex) => complex.bbox);
-  const bbox: SurveyView['bbox'] = [
-    Math.min(...boxes.map((box) => box[0])),
-    Math.min(...boxes.map((box) => box[1])),
-    Math.max(...boxes.map((box) => box[2])),
-    Math.max(...boxes.map((box) => box[3])),
-  ];
-  return {
-    id: record.id,
-    name: record.name,
-    status: 'ready',
-    demo: record.demo,
-    createdAt: record.createdAt,
-    revision: record.revision,
-    rules: { ...record.rules },
-    bbox,
-    counts: await derived.counts(record),
-    source: { ...record.source, ...findOrigin(record.source) },
-    overrides: listOverrides(record.log).map(({ commandId, kind, ways: [one, other] }) => ({
-      commandId,
-      kind,
-      ways: [one, other] as [number, number],
-    })),
-    ...(record.candidate === undefined ? {} : { candidate: toCandidateView(record.candidate) }),
-  };
-}
-
-function toCandidateView({ extractId, source: { name, timestamp } }: Candidate): SurveyView['candidate'] {
-  return timestamp === undefined ? { extractId, name } : { extractId, name, timestamp };
 }

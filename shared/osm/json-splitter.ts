@@ -1,4 +1,5 @@
 import { RefusalError } from '../outcome/refusal.ts';
+import { parseRun } from './json-run.ts';
 
 const QUOTE = 0x22;
 const COMMA = 0x2c;
@@ -24,8 +25,9 @@ export type JsonSplitter = {
 };
 
 /**
- * Cuts a JSON document into the members of its top-level `elements` list, each parsed and handed over by itself,
- * and the rest, its envelope. So neither a large document nor deep nesting can exhaust the memory or the stack.
+ * Cuts a JSON document into the members of its top-level `elements` list, parsed one by one or some at a time and
+ * handed over, and the rest, its envelope. So neither a large document nor deep nesting can exhaust the memory or the
+ * stack.
  * Refuses 'input-truncated', 'input-damaged', and 'input-unknown-format' for an envelope above 1 MiB.
  */
 export function makeJsonSplitter(onElement: (element: unknown) => void): JsonSplitter {
@@ -36,6 +38,8 @@ export function makeJsonSplitter(onElement: (element: unknown) => void): JsonSpl
   let count = 0;
   let afterElement = false;
   let afterComma = false;
+  /** Up to here in the chunk in hand no run could be parsed: element by element it will be told which is broken. */
+  let noRunBefore = 0;
 
   const start = (chunk: Uint8Array, at: number): number => {
     const byte = chunk[at] as number;
@@ -61,8 +65,9 @@ export function makeJsonSplitter(onElement: (element: unknown) => void): JsonSpl
   const inList = (chunk: Uint8Array, at: number): number => {
     const byte = chunk[at] as number;
     if (byte === OPEN_OBJECT && !afterElement) {
-      read = inElement;
-      return at;
+      const end = at < noRunBefore ? undefined : readRun(chunk, at);
+      if (end === undefined) read = inElement;
+      return end ?? at;
     }
     if (byte === COMMA && afterElement) {
       afterElement = false;
@@ -72,6 +77,20 @@ export function makeJsonSplitter(onElement: (element: unknown) => void): JsonSpl
       read = inEnvelope;
     } else if (!isSpace(byte)) throw damaged(`element ${count + 1}`);
     return at + 1;
+  };
+  const readRun = (chunk: Uint8Array, at: number): number | undefined => {
+    const run = parseRun(chunk, at);
+    if (run.elements === undefined) {
+      noRunBefore = run.end;
+      return undefined;
+    }
+    for (const element of run.elements) {
+      count += 1;
+      onElement(element);
+    }
+    afterElement = true;
+    afterComma = false;
+    return run.end;
   };
   const inElement = (chunk: Uint8Array, from: number): number => {
     const end = scan.findEnd(chunk, from, 1);
@@ -97,6 +116,7 @@ export function makeJsonSplitter(onElement: (element: unknown) => void): JsonSpl
   return {
     push(chunk) {
       let at = 0;
+      noRunBefore = 0;
       while (at < chunk.length) at = read(chunk, at);
     },
     end() {

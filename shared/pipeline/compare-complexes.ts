@@ -1,8 +1,10 @@
 import { roundTo, toPosition } from '../export/make-collection.ts';
 import type { LinkPiece } from '../network/match-links.ts';
-import type { Complex, ComplexId, TunnelNetwork } from '../network/network.ts';
+import type { ComplexId, ComplexNetwork, TunnelNetwork } from '../network/network.ts';
 import { describeShapes, listDonors } from '../scheme/carry-schemes.ts';
 import type { Comparison } from '../wire/comparison.ts';
+import { listComplexNetworks } from './build-survey.ts';
+import { listFacets } from './list-facets.ts';
 
 type ComplexChange = Comparison['complexes'][number];
 
@@ -18,41 +20,44 @@ export function compareComplexes(
   const shapes = [describeShapes(before), describeShapes(after)] as const;
   const ids = [...new Set([...was.keys(), ...is.keys()])].sort();
   return ids.flatMap((id): ComplexChange[] => {
-    const [old, now] = [was.get(id), is.get(id)];
+    const states = { before: was.get(id), after: is.get(id) };
     const others = (list: readonly ComplexId[] | undefined) => (list ?? []).filter((other) => other !== id);
     const [parts, donors] = [others(into.get(id)), others(from.get(id))];
-    if (old === undefined) return [make('appeared', id, old, now, donors)];
-    if (now === undefined) return [make('vanished', id, old, now, parts)];
+    if (states.before === undefined) return [make('appeared', states, donors)];
+    if (states.after === undefined) return [make('vanished', states, parts)];
+    const facets = listFacets(states.before, states.after, shapes[0].get(id) === shapes[1].get(id));
     // A part that stands on its own now, or another tunnel that is in this one now.
     const split = parts.filter((part) => !was.has(part));
     const joined = donors.filter((donor) => !is.has(donor));
-    if (split.length > 0) return [make('split', id, old, now, split)];
-    if (joined.length > 0) return [make('joined', id, old, now, joined)];
-    return shapes[0].get(id) === shapes[1].get(id) ? [] : [make('changed', id, old, now, [])];
+    if (split.length > 0) return [make('split', states, split, facets)];
+    if (joined.length > 0) return [make('joined', states, joined, facets)];
+    return facets.length === 0 ? [] : [make('changed', states, [], facets)];
   });
 }
 
+type States = { readonly before: ComplexNetwork | undefined; readonly after: ComplexNetwork | undefined };
+
 function make(
   change: ComplexChange['change'],
-  id: ComplexId,
-  before: Complex | undefined,
-  after: Complex | undefined,
+  { before, after }: States,
   others: readonly ComplexId[],
+  facets: readonly ComplexChange['facets'][number][] = [],
 ): ComplexChange {
-  const { name, bbox } = (after ?? before) as Complex;
+  const { id, name, bbox } = ((after ?? before) as ComplexNetwork).complex;
   return {
     id,
     ...(name === undefined ? {} : { name }),
     change,
     others: [...others].sort(),
-    ...(before === undefined ? {} : { lengthBeforeM: roundTo(before.lengthM, 3) }),
-    ...(after === undefined ? {} : { lengthAfterM: roundTo(after.lengthM, 3) }),
+    facets: [...facets],
+    ...(before === undefined ? {} : { lengthBeforeM: roundTo(before.complex.lengthM, 3) }),
+    ...(after === undefined ? {} : { lengthAfterM: roundTo(after.complex.lengthM, 3) }),
     at: toPosition([(bbox[0] + bbox[2]) / 2, (bbox[1] + bbox[3]) / 2]),
   };
 }
 
-function indexById(network: TunnelNetwork): ReadonlyMap<ComplexId, Complex> {
-  return new Map(network.complexes.map((complex) => [complex.id, complex]));
+function indexById(network: TunnelNetwork): ReadonlyMap<ComplexId, ComplexNetwork> {
+  return new Map(listComplexNetworks(network).map((one) => [one.complex.id, one]));
 }
 
 function invert(

@@ -93,6 +93,24 @@ describe('a newer extract', () => {
     }
   });
 
+  it('with other limits, widths or names but the same lines says in what it differs', () => {
+    const network = build(straight);
+    const facetsOf = (ways: PlaceDrawing['ways']) =>
+      compare(network, [], rebuild(network, { ...straight, ways })).complexes.map(({ facets }) => facets);
+    const tagged = (tags: Record<string, string>) => [
+      { id: 11, nodes: [1, 2, 3], tags: { ...bore, ...tags } },
+    ];
+    expect(facetsOf(tagged({}))).toEqual([]);
+    expect(facetsOf(tagged({ maxspeed: '60' }))).toEqual([['limits']]);
+    expect(facetsOf(tagged({ lanes: '4' }))).toEqual([['widths']]);
+    expect(facetsOf(tagged({ name: 'Low Bore' }))).toEqual([['name']]);
+    const halfLimited = [
+      { id: 11, nodes: [1, 2], tags: bore },
+      { id: 12, nodes: [2, 3], tags: { ...bore, maxspeed: '60' } },
+    ];
+    expect(facetsOf(halfLimited)).toEqual([['limits']]);
+  });
+
   it('with a bend moved lists how far the link and each beacon go', () => {
     const network = build(straight);
     const schemes = [

@@ -4,6 +4,9 @@ const lonLat = z.tuple([z.number(), z.number()]);
 const line = z.array(lonLat).min(2);
 const address = z.object({ linkId: z.string(), chainageM: z.number() });
 
+/** What of a tunnel can be another thing on a newer map. `shape`: its links, their lines and directions. */
+export const FACETS = ['shape', 'name', 'portals', 'decisions', 'limits', 'widths', 'features'] as const;
+
 /** What became of one tunnel. `joined`: it took in others; `split`: parts of it stand on their own now. */
 const complexChangeSchema = z.object({
   id: z.string(),
@@ -11,6 +14,8 @@ const complexChangeSchema = z.object({
   change: z.enum(['appeared', 'vanished', 'joined', 'split', 'changed']),
   /** The tunnels that it took in (`joined`), or that came out of it (`split`). */
   others: z.array(z.string()),
+  /** In what the two states differ; empty where there is only one. */
+  facets: z.array(z.enum(FACETS)),
   lengthBeforeM: z.number().optional(),
   lengthAfterM: z.number().optional(),
   at: lonLat,

@@ -12,6 +12,7 @@ export const comparison: Comparison = {
       name: 'Harbour Tunnel',
       change: 'changed',
       others: [],
+      facets: ['shape', 'limits'],
       lengthBeforeM: 1712,
       lengthAfterM: 1730.2,
       at: [10, 50],
@@ -21,11 +22,12 @@ export const comparison: Comparison = {
       name: 'Castle Tunnel',
       change: 'joined',
       others: ['t3'],
+      facets: ['shape'],
       lengthBeforeM: 400,
       lengthAfterM: 800,
       at: [10.1, 50],
     },
-    { id: 't4', change: 'vanished', others: [], lengthBeforeM: 90, at: [10.2, 50] },
+    { id: 't4', change: 'vanished', others: [], facets: [], lengthBeforeM: 90, at: [10.2, 50] },
   ],
   links: [
     {

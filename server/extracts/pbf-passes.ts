@@ -7,7 +7,8 @@ import { type BlockScan, makeScanner } from '../../shared/osm/pbf-scan.ts';
 
 /** What a pass over the blocks of a file is told; all of it can be sent to a thread. */
 export type Passes = {
-  readonly scan: { readonly kind: 'scan' };
+  /** `room` is shared: how many bytes may still be put aside. */
+  readonly scan: { readonly kind: 'scan'; readonly room: Int32Array };
   readonly ways: { readonly kind: 'ways'; readonly near: IdRanges; readonly outlines: Float64Array };
   readonly relations: { readonly kind: 'relations'; readonly ways: Float64Array };
   /** The arrays of `positions` are shared: all threads write into the same ones. */
@@ -27,8 +28,15 @@ export type Pass = Passes[PassKind];
 
 /** Makes the function that reads a block in this pass. */
 export function makePass(pass: Pass): (bytes: Uint8Array) => Answers[PassKind] {
-  if (pass.kind === 'scan') return makeScanner();
+  if (pass.kind === 'scan') return makeScanner((size) => allocateShared(pass.room, size));
   if (pass.kind === 'ways') return makeWayPicker(pass.near, pass.outlines);
   if (pass.kind === 'relations') return makeRelationPicker(pass.ways);
   return makeNodePicker(pass.positions, pass.near);
+}
+
+/** Memory that every thread can read, as long as there is room. */
+function allocateShared(room: Int32Array, size: number): Uint8Array | undefined {
+  if (Atomics.load(room, 0) < size) return undefined;
+  Atomics.sub(room, 0, size);
+  return new Uint8Array(new SharedArrayBuffer(size));
 }

@@ -4,9 +4,12 @@ import { startThread } from '../start-thread.ts';
 import type { Answers, Pass, Passes, PassKind } from './pbf-passes.ts';
 import type { BlobPlace } from './read-blob-index.ts';
 
+/** A blob to be read, and what is in it where that was put aside (in shared memory). */
+export type BlobTask = BlobPlace & { readonly unpacked?: Uint8Array | undefined };
+
 export type ToWorker = {
   readonly pass: Pass;
-  readonly blobs: readonly BlobPlace[];
+  readonly blobs: readonly BlobTask[];
   /** How many blobs a thread takes at a time. */
   readonly batch: number;
   /** Shared: the first blob that nobody has taken yet. */
@@ -30,7 +33,7 @@ export type PbfThreads = {
    */
   run<Kind extends PassKind>(
     pass: Passes[Kind] & { readonly kind: Kind },
-    blobs: readonly BlobPlace[],
+    blobs: readonly BlobTask[],
     onAnswer: (answer: Answers[Kind], index: number) => void,
     onBytes: (bytes: number) => void,
   ): Promise<void>;

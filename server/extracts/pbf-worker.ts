@@ -29,16 +29,17 @@ port.on('message', (message: ToWorker) => {
   }
 });
 
-function work({ pass, blobs, batch, next }: ToWorker): void {
+function work({ pass, blobs, batch, next: nextBlob }: ToWorker): void {
   const read = makePass(pass);
   for (;;) {
-    const first = Atomics.add(next, 0, batch);
+    const first = Atomics.add(nextBlob, 0, batch);
     if (first >= blobs.length) return;
     const taken = blobs.slice(first, first + batch);
-    const spans = readSpans(taken);
-    const answers = taken.map(({ number }, index) => {
+    const spans = readSpans(taken.filter(({ unpacked }) => unpacked === undefined));
+    let next = 0;
+    const answers = taken.map(({ number, unpacked }) => {
       try {
-        return read(unpackBlob(spans[index] as Uint8Array, inflate));
+        return read(unpacked ?? unpackBlob(spans[next++] as Uint8Array, inflate));
       } catch (error) {
         throw withPlace(error, `blob ${number}`);
       }
@@ -78,7 +79,9 @@ function readSpans(blobs: readonly BlobPlace[]): Uint8Array[] {
 function listBuffers(answers: readonly object[]): ArrayBuffer[] {
   return answers.flatMap((answer) =>
     Object.values(answer).flatMap((part) =>
-      ArrayBuffer.isView(part) && part.byteLength > 0 ? [part.buffer as ArrayBuffer] : [],
+      ArrayBuffer.isView(part) && part.buffer instanceof ArrayBuffer && part.byteLength > 0
+        ? [part.buffer]
+        : [],
     ),
   );
 }

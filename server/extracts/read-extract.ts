@@ -11,7 +11,7 @@ import { RefusalError, refusal } from '../../shared/outcome/refusal.ts';
 import { done, type Result, refused } from '../../shared/outcome/result.ts';
 import { inflate } from './inflate.ts';
 import { openLargePbf } from './open-large-pbf.ts';
-import { readLargePbf } from './read-large-pbf.ts';
+import { type LargePbfOptions, readLargePbf } from './read-large-pbf.ts';
 import { peek } from './read-peek.ts';
 import { readSource } from './read-source.ts';
 import { readUnpacked } from './read-unpacked.ts';
@@ -30,10 +30,11 @@ export type ReadExtractOptions = {
   onProgress?(bytesRead: number): void;
 };
 
-export type ReadFileOptions = Partial<ReadExtractOptions> & {
-  /** PBF files above so many bytes are reduced to what is near tunnels (default 20 MB). */
-  readonly largeBytes?: number;
-};
+export type ReadFileOptions = Partial<ReadExtractOptions> &
+  LargePbfOptions & {
+    /** PBF files above so many bytes are reduced to what is near tunnels (default 20 MB). */
+    readonly largeBytes?: number;
+  };
 
 /**
  * Reads an extract of OpenStreetMap from a stream: Overpass JSON, OSM XML or OSM PBF, each also packed with gzip or

@@ -140,6 +140,30 @@ describe('readExtractFile, of a large PBF file', () => {
     );
   });
 
+  it('gives the same whether the ways stay in memory, are unpacked again, or some of each, in any thread', async () => {
+    const file = encode(join2(HOME, FAR), 2);
+    for (const asideBytes of [0, 100, 300, 1_000]) {
+      expect(getValue(await readLarge(file, { asideBytes }))).toEqual(EXPECTED);
+      expect(getValue(await readLarge(file, { asideBytes, threads: 3 }))).toEqual(EXPECTED);
+    }
+    const real = getValue(await readExtractFile(REAL, { largeBytes: 0 }));
+    expect(real.ways.length).toBeGreaterThan(100);
+    expect(getValue(await readExtractFile(REAL, { largeBytes: 0, asideBytes: 0 }))).toEqual(real);
+  });
+
+  it('lets no house bound an area, as in a small file', async () => {
+    const shore = { id: 12, nodes: [20, 21, 22], tags: { building: 'boathouse' } };
+    const lake = HOME.relations.find(({ id }) => id === 100) as OsmRelation;
+    const members = [...lake.members, { type: 'way', ref: shore.id, role: 'outer' } as const];
+    const relations = [{ ...lake, members }, ...HOME.relations.filter(({ id }) => id !== 100)];
+    const file = encode({ ...HOME, ways: [...HOME.ways, shore], relations });
+    const small = getValue(await readExtract(Readable.from([file]), { name: 'x' }));
+    expect(small.ways.map(({ id }) => id)).toEqual(EXPECTED.ways.map(({ id }) => id));
+    for (const asideBytes of [0, 1_000_000]) {
+      expect(getValue(await readLarge(file, { asideBytes }))).toEqual(small);
+    }
+  });
+
   it('reads a file that is not sorted as it reads a stream', async () => {
     const file = encode(join2(HOME, FAR), 3, (a, b) => b.id - a.id);
     const whole = getValue(await readExtract(Readable.from([file]), { name: 'x' }));

@@ -1,8 +1,8 @@
 import { closeSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import type { OsmExtract, OsmNode } from '../../shared/osm/extract.ts';
-import { findFirstAbove } from '../../shared/osm/id-ranges.ts';
-import { joinScans, makeLargeFile } from '../../shared/osm/large-file.ts';
+import { findFirstAbove, type IdRanges } from '../../shared/osm/id-ranges.ts';
+import { joinScans, type LargeFile, makeLargeFile } from '../../shared/osm/large-file.ts';
 import { DEFAULT_LIMITS } from '../../shared/osm/make-collector.ts';
 import { unpackBlob } from '../../shared/osm/pbf-blobs.ts';
 import { fromPbfHeader, type PbfHeader } from '../../shared/osm/pbf-header.ts';
@@ -11,7 +11,7 @@ import { type BlockScan, NODES, RELATIONS, WAYS } from '../../shared/osm/pbf-sca
 import { UnusualPbf } from '../../shared/osm/unusual-pbf.ts';
 import { withPlace } from '../../shared/osm/with-place.ts';
 import { inflate } from './inflate.ts';
-import { type PbfThreads, startPbfThreads } from './pbf-threads.ts';
+import { type BlobTask, type PbfThreads, startPbfThreads } from './pbf-threads.ts';
 import { readAt } from './read-at.ts';
 import { type BlobPlace, readBlobIndex } from './read-blob-index.ts';
 
@@ -19,9 +19,17 @@ import { type BlobPlace, readBlobIndex } from './read-blob-index.ts';
 const MAX_THREADS = 3;
 /** Each thread compiles the hot loops for itself, which takes as long as it takes to read about so many bytes. */
 const BYTES_PER_THREAD = 200e6;
-const NOTHING = new Float64Array(0);
+/** What is put aside of the ways, so that their blobs are unpacked once; of what is beyond, they are unpacked again. */
+const ASIDE_BYTES = 64 << 20;
 
-export type LargePbfOptions = { readonly signal?: AbortSignal; onProgress?(bytesRead: number): void };
+export type LargePbfOptions = {
+  readonly signal?: AbortSignal;
+  onProgress?(bytesRead: number): void;
+  /** How many bytes of ways are kept in memory from the first pass to the second (default 64 MB). */
+  readonly asideBytes?: number;
+  /** How many threads read (default one for each 200 MB, at most three). */
+  readonly threads?: number;
+};
 
 /**
  * Reads what lies near road tunnels (tunnel-cells.ts) out of a large, sorted PBF file, in passes: where its nodes
@@ -32,31 +40,68 @@ export type LargePbfOptions = { readonly signal?: AbortSignal; onProgress?(bytes
 export async function readLargePbf(
   file: number,
   size: number,
-  { signal, onProgress }: LargePbfOptions,
+  { signal, onProgress, asideBytes = ASIDE_BYTES, threads: count = countThreads(size) }: LargePbfOptions,
 ): Promise<OsmExtract> {
   let threads: PbfThreads | undefined;
   try {
     const all = await readBlobIndex(file, size, signal);
     const header = readHeader(file, all);
     const blobs = all.filter(({ type }) => type === 'OSMData');
-    const count = Math.min(Math.ceil(size / BYTES_PER_THREAD), MAX_THREADS, availableParallelism());
     threads = startPbfThreads(file, count, signal);
-    return await readInPasses(threads, header, blobs, makeMeter(size, blobs, onProgress));
+    return await readInPasses(threads, header, blobs, asideBytes, makeMeter(size, blobs, onProgress));
   } finally {
     await threads?.close();
     closeSync(file);
   }
 }
 
+function countThreads(size: number): number {
+  return Math.min(Math.ceil(size / BYTES_PER_THREAD), MAX_THREADS, availableParallelism());
+}
+
 async function readInPasses(
   threads: PbfThreads,
   { bbox, ...source }: PbfHeader,
   blobs: readonly BlobPlace[],
+  asideBytes: number,
   meter: Meter,
 ): Promise<OsmExtract> {
-  const scans: BlockScan[] = [];
+  const kept = makeLargeFile(DEFAULT_LIMITS);
+  const { near, blocks } = await readWays(threads, blobs, asideBytes, kept, meter);
+  const select = (wanted: (block: Block) => boolean) => blocks.filter(wanted).map(({ blob }) => blob);
   await threads.run(
-    { kind: 'scan' },
+    { kind: 'relations', ways: kept.listWayIds() },
+    select(({ first }) => !Number.isNaN(first[RELATIONS])),
+    kept.addRelations,
+    meter.second,
+  );
+  const positions = makePositions(kept.listNodeIds());
+  const tagged: OsmNode[] = [];
+  await threads.run(
+    { kind: 'nodes', near, positions },
+    select((block) => mayNeedNodes(block, near, positions.ids)),
+    (nodes) => tagged.push(...nodes),
+    meter.second,
+  );
+  meter.end();
+  return kept.finish({ format: 'osm-pbf', ...source }, bbox, positions, tagged);
+}
+
+/** What is asked again of a block after the first pass. */
+type Block = Pick<BlockScan, 'first' | 'last' | 'mayTagNodes'> & { readonly blob: BlobPlace };
+
+/** The first two passes: what they need of each other is the larger part of the memory, and is given up here. */
+async function readWays(
+  threads: PbfThreads,
+  blobs: readonly BlobPlace[],
+  asideBytes: number,
+  kept: LargeFile,
+  meter: Meter,
+): Promise<{ near: IdRanges; blocks: readonly Block[] }> {
+  const scans: BlockScan[] = [];
+  const room = new Int32Array(new SharedArrayBuffer(4)).fill(asideBytes);
+  await threads.run(
+    { kind: 'scan', room },
     blobs,
     (scan, index) => {
       scans[index] = scan;
@@ -64,40 +109,29 @@ async function readInPasses(
     meter.first,
   );
   const { near, outlines } = joinScans(scans);
-  // Where the nodes are is not asked again; it is the larger part of what the first pass told.
-  scans.forEach((scan, index) => {
-    scans[index] = { ...scan, runIds: NOTHING, runCells: new Int32Array(0), tunnelNodes: NOTHING };
+  const tasks = blobs.flatMap((blob, index): BlobTask[] => {
+    const { first, mayKeepWays, ways } = scans[index] as BlockScan;
+    const isWanted = !Number.isNaN(first[WAYS]) && (mayKeepWays || outlines.length > 0);
+    return isWanted ? [{ ...blob, unpacked: ways }] : [];
   });
-  const holds = (kind: number) => (scan: BlockScan) => !Number.isNaN(scan.first[kind]);
-  const select = (wanted: (scan: BlockScan) => boolean) =>
-    blobs.filter((_, index) => wanted(scans[index] as BlockScan));
-  const kept = makeLargeFile(DEFAULT_LIMITS);
-  const isWays = (scan: BlockScan) => holds(WAYS)(scan) && (scan.mayKeepWays || outlines.length > 0);
-  await threads.run({ kind: 'ways', near, outlines }, select(isWays), kept.addWays, meter.second);
-  await threads.run(
-    { kind: 'relations', ways: kept.listWayIds() },
-    select(holds(RELATIONS)),
-    kept.addRelations,
-    meter.second,
-  );
-  const positions = makePositions(kept.listNodeIds());
-  const needs = (from: number, to: number, starts: Float64Array) =>
-    findFirstAbove(starts, to) > findFirstAbove(starts, from - 1);
-  const isNodes = (scan: BlockScan) => {
-    const [from, to] = [scan.first[NODES] as number, scan.last[NODES] as number];
-    if (Number.isNaN(from)) return false;
-    const isNear = (near.ends[findFirstAbove(near.starts, to) - 1] ?? -Infinity) > from;
-    return (scan.mayTagNodes && isNear) || needs(from, to, positions.ids);
-  };
-  const tagged: OsmNode[] = [];
-  await threads.run(
-    { kind: 'nodes', near, positions },
-    select(isNodes),
-    (nodes) => tagged.push(...nodes),
-    meter.second,
-  );
-  meter.end();
-  return kept.finish({ format: 'osm-pbf', ...source }, bbox, positions, tagged);
+  const blocks = scans.map(({ first, last, mayTagNodes }, index) => ({
+    blob: blobs[index] as BlobPlace,
+    first,
+    last,
+    mayTagNodes,
+  }));
+  scans.length = 0;
+  await threads.run({ kind: 'ways', near, outlines }, tasks, kept.addWays, meter.second);
+  return { near, blocks };
+}
+
+/** Whether a node of the block may have tags that are kept, or is one of `ids` (ascending) whose place is needed. */
+function mayNeedNodes({ first, last, mayTagNodes }: Block, near: IdRanges, ids: Float64Array): boolean {
+  const from = first[NODES] as number;
+  const to = last[NODES] as number;
+  if (Number.isNaN(from)) return false;
+  const isNear = (near.ends[findFirstAbove(near.starts, to) - 1] ?? Number.NEGATIVE_INFINITY) > from;
+  return (mayTagNodes && isNear) || findFirstAbove(ids, to) > findFirstAbove(ids, from - 1);
 }
 
 function readHeader(file: number, blobs: readonly BlobPlace[]): PbfHeader {

@@ -7,12 +7,13 @@ import type { WireCursor } from './wire-cursor.ts';
 const MAX_TEXTS = 1_000_000;
 const text = new TextDecoder('utf-8', { ignoreBOM: true });
 
-/** What a text would say as a key: of a way or area, of a node, of a way under a roof, of any relation. */
+/** What a text would say as a key: of a way or area, of a node, of a way under a roof, of any relation, of a house. */
 export const WAY_KEY = 1;
 export const NODE_KEY = 2;
 export const ROOF_KEY = 4;
 export const TYPE_KEY = 8;
-const HIGHWAY = 16;
+export const HOUSE_KEY = 16;
+const HIGHWAY = 32;
 
 type Key = { readonly bytes: Uint8Array; readonly bits: number };
 
@@ -82,13 +83,14 @@ const KEYS_BY_LENGTH = sortKeys();
 
 function sortKeys(): readonly (readonly Key[] | undefined)[] {
   const byLength: Key[][] = [];
-  for (const name of new Set([...WAY_KEYS, ...NODE_KEYS, ...ROOF_KEYS, 'type'])) {
+  for (const name of new Set([...WAY_KEYS, ...NODE_KEYS, ...ROOF_KEYS, 'type', 'building'])) {
     const bytes = new TextEncoder().encode(name);
     const bits =
       (WAY_KEYS.has(name) ? WAY_KEY : 0) |
       (NODE_KEYS.has(name) ? NODE_KEY : 0) |
       (ROOF_KEYS.has(name) ? ROOF_KEY : 0) |
       (name === 'type' ? TYPE_KEY : 0) |
+      (name === 'building' ? HOUSE_KEY : 0) |
       (name === 'highway' ? HIGHWAY : 0);
     byLength[bytes.length] = [...(byLength[bytes.length] ?? []), { bytes, bits }];
   }

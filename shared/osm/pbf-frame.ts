@@ -10,6 +10,8 @@ export type BlockFrame = {
   /** Over the same bytes. */
   readonly view: DataView;
   readonly strings: BlockStrings;
+  /** The field of the texts, as it stands in the block. */
+  readonly texts: Uint8Array;
   /** Positions are `offset + granularity × value`, in 1e-9 degrees. */
   readonly granularity: number;
   readonly latOffset: number;
@@ -39,21 +41,34 @@ export function makeFrameReader(): (bytes: Uint8Array) => BlockFrame {
   return (bytes) => {
     const cursor = new WireCursor(bytes);
     let strings = new WireCursor(bytes, 0, 0);
+    let texts = bytes.subarray(0, 0);
     let granularity = 100;
     let latOffset = 0;
     let lonOffset = 0;
     spans.nodes.count = spans.ways.count = spans.relations.count = 0;
     while (!cursor.done) {
+      const start = cursor.at;
       const tag = cursor.readUnsigned();
-      if (tag === 10) strings = cursor.readMessage();
-      else if (tag === 18) listElements(cursor.readMessage(), spans);
+      if (tag === 10) {
+        strings = cursor.readMessage();
+        texts = bytes.subarray(start, cursor.at);
+      } else if (tag === 18) listElements(cursor.readMessage(), spans);
       else if (tag === 136) granularity = cursor.readSigned();
       else if (tag === 152) latOffset = cursor.readSigned();
       else if (tag === 160) lonOffset = cursor.readSigned();
       else cursor.skip(tag);
     }
     const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
-    return { bytes, view, strings: new BlockStrings(strings), granularity, latOffset, lonOffset, ...spans };
+    return {
+      bytes,
+      view,
+      strings: new BlockStrings(strings),
+      texts,
+      granularity,
+      latOffset,
+      lonOffset,
+      ...spans,
+    };
   };
 }
 
@@ -61,12 +76,13 @@ export function makeFrameReader(): (bytes: Uint8Array) => BlockFrame {
 function listElements(cursor: WireCursor, { nodes, ways, relations }: Spans): void {
   const { bytes, end } = cursor;
   while (cursor.at < end) {
-    const length = bytes[cursor.at + 1] as number;
-    if (bytes[cursor.at] === WAY && length < 128 && relations.count === 0) {
+    const start = cursor.at;
+    const length = bytes[start + 1] as number;
+    if (bytes[start] === WAY && length < 128 && relations.count === 0) {
       // A way of a few nodes, as nearly all elements are.
-      const from = cursor.at + 2;
+      const from = start + 2;
       if (from + length > end) throw new RefusalError('input-damaged');
-      ways.add(from, from + length);
+      ways.add(start, from, from + length);
       cursor.at = from + length;
       continue;
     }
@@ -82,6 +98,6 @@ function listElements(cursor: WireCursor, { nodes, ways, relations }: Spans): vo
     const from = cursor.skipBytes();
     if (relations.count > 0 && tag !== RELATION) throw new UnusualPbf();
     if (ways.count > 0 && tag === NODES) throw new UnusualPbf();
-    (tag === NODES ? nodes : tag === WAY ? ways : relations).add(from, cursor.at);
+    (tag === NODES ? nodes : tag === WAY ? ways : relations).add(start, from, cursor.at);
   }
 }

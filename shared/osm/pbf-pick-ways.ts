@@ -1,5 +1,5 @@
 import { RefusalError } from '../outcome/refusal.ts';
-import { type BlockStrings, ROOF_KEY, WAY_KEY } from './block-strings.ts';
+import { type BlockStrings, HOUSE_KEY, ROOF_KEY, WAY_KEY } from './block-strings.ts';
 import { checkSize, MAX_WAY_NODES } from './check-size.ts';
 import { DeltaList } from './delta-list.ts';
 import { ElementFields } from './element-fields.ts';
@@ -31,7 +31,8 @@ const MAX_ID = 2 ** 51;
 
 /**
  * Makes the reader of the second pass: the ways that are kept for their tags and have a node in `near`, ways that
- * the report must mention wherever they are, and the `outlines` (ascending way ids). Refuses 'input-damaged'; throws
+ * the report must mention wherever they are, and the `outlines` (ascending way ids)
+ * that are no houses. Refuses 'input-damaged'; throws
  * UnusualPbf for ways that carry the positions of their nodes along.
  */
 export function makeWayPicker(near: IdRanges, outlines: Float64Array): (bytes: Uint8Array) => PickedWays {
@@ -51,7 +52,7 @@ export function makeWayPicker(near: IdRanges, outlines: Float64Array): (bytes: U
       const end = ways.end[index] as number;
       fields.readHead(bytes, from, end, strings);
       const { id } = fields;
-      const bounds = outline.has(id);
+      const bounds = (fields.keyBits & HOUSE_KEY) === 0 && outline.has(id);
       if (!bounds && (fields.keyBits & WAY_KEY) === 0) continue;
       fields.read(bytes, from, end);
       if (!fields.isEmpty(9) || !fields.isEmpty(10)) throw new UnusualPbf();

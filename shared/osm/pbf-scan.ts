@@ -1,5 +1,5 @@
 import { RefusalError } from '../outcome/refusal.ts';
-import { NODE_KEY, ROOF_KEY, TYPE_KEY, WAY_KEY } from './block-strings.ts';
+import { HOUSE_KEY, NODE_KEY, ROOF_KEY, TYPE_KEY, WAY_KEY } from './block-strings.ts';
 import { DeltaList } from './delta-list.ts';
 import { DenseColumns } from './dense-columns.ts';
 import { ElementFields } from './element-fields.ts';
@@ -7,6 +7,7 @@ import { isRoadUnderRoof, wantsMembers } from './keep.ts';
 import { NumberList } from './number-list.ts';
 import { type BlockFrame, makeFrameReader } from './pbf-frame.ts';
 import { readMemberWays } from './read-member-ways.ts';
+import { type Allocate, shrinkBlock } from './shrink-block.ts';
 import { CELLS_PER_DEG, toCell, toColumn, toRow } from './tunnel-cells.ts';
 import { UnusualPbf } from './unusual-pbf.ts';
 
@@ -30,16 +31,18 @@ export type BlockScan = {
   /** Whether a node may have tags that are kept; whether a way may be kept. */
   readonly mayTagNodes: boolean;
   readonly mayKeepWays: boolean;
+  /** The block again with only those ways that may be kept or bound an area, if it has ways and there was memory. */
+  readonly ways: Uint8Array | undefined;
 };
 
 const MAX_ID = 2 ** 51;
 
 /**
  * Makes the reader of the first pass: where the nodes are, which of them are a road tunnel's, which ways bound an
- * area. It throws UnusualPbf unless nodes, ways and relations follow each other with ascending ids, and refuses
+ * area; it puts the ways that may matter aside in memory from `allocate`. It throws UnusualPbf unless nodes, ways and relations follow each other with ascending ids, and refuses
  * 'input-damaged' and 'input-coordinates'.
  */
-export function makeScanner(): (bytes: Uint8Array) => BlockScan {
+export function makeScanner(allocate: Allocate): (bytes: Uint8Array) => BlockScan {
   const readFrame = makeFrameReader();
   const columns = new DenseColumns();
   const fields = new ElementFields();
@@ -47,14 +50,14 @@ export function makeScanner(): (bytes: Uint8Array) => BlockScan {
   const runs = new Runs();
   const tunnelNodes = new NumberList();
   const outlines = new NumberList();
+  const kept = new NumberList();
   return (bytes) => {
     const frame = readFrame(bytes);
     const { strings } = frame;
     const order = makeOrder();
-    runs.count = tunnelNodes.count = outlines.count = 0;
+    runs.count = tunnelNodes.count = outlines.count = kept.count = 0;
     scanNodes(frame, columns, order, runs);
-    if ((strings.allBits & ROOF_KEY) === 0) scanWayIds(frame, fields, order);
-    else scanWays(frame, fields, order, refs, tunnelNodes);
+    scanWays(frame, fields, order, refs, tunnelNodes, kept);
     scanRelations(frame, fields, order, refs, outlines);
     return {
       first: order.first,
@@ -65,6 +68,7 @@ export function makeScanner(): (bytes: Uint8Array) => BlockScan {
       outlines: outlines.toArray(),
       mayTagNodes: (strings.allBits & NODE_KEY) !== 0,
       mayKeepWays: (strings.allBits & WAY_KEY) !== 0,
+      ways: frame.ways.count === 0 ? undefined : shrinkBlock(frame, kept, allocate),
     };
   };
 }
@@ -80,26 +84,29 @@ function scanNodes(frame: BlockFrame, columns: DenseColumns, order: Order, runs:
   }
 }
 
-/** Of a block without a tunnel. */
-function scanWayIds({ bytes, ways }: BlockFrame, fields: ElementFields, order: Order): void {
-  for (let index = 0; index < ways.count; index += 1) {
-    fields.readId(bytes, ways.from[index] as number, ways.end[index] as number);
-    order.add(WAYS, fields.id);
-  }
-}
-
+/** Houses are most of the ways, and are passed over; what follows without one between is put aside as one run. */
 function scanWays(
   { bytes, view, strings, ways }: BlockFrame,
   fields: ElementFields,
   order: Order,
   refs: DeltaList,
   tunnelNodes: NumberList,
+  kept: NumberList,
 ): void {
   for (let index = 0; index < ways.count; index += 1) {
-    fields.read(bytes, ways.from[index] as number, ways.end[index] as number);
+    const start = ways.start[index] as number;
+    const from = ways.from[index] as number;
+    const end = ways.end[index] as number;
+    fields.readHead(bytes, from, end, strings);
     order.add(WAYS, fields.id);
-    fields.readKeys(strings);
+    if ((fields.keyBits & (WAY_KEY | HOUSE_KEY)) === HOUSE_KEY) continue;
+    if (kept.count > 0 && kept.items[kept.count - 1] === start) kept.items[kept.count - 1] = end;
+    else {
+      kept.add(start);
+      kept.add(end);
+    }
     if ((fields.keyBits & ROOF_KEY) === 0) continue;
+    fields.read(bytes, from, end);
     if (!isRoadUnderRoof(fields.readTags(strings, WAY_KEY | ROOF_KEY))) continue;
     refs.read(view, fields.from[8] as number, fields.end[8] as number);
     tunnelNodes.addAll(refs.items, refs.count);

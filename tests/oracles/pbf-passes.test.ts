@@ -49,7 +49,7 @@ function readers(): readonly ((bytes: Uint8Array) => unknown)[] {
   const ids = Float64Array.from(ELEMENTS.nodes.map(({ id }) => id)).sort();
   const positions = { ids, lons: new Int32Array(ids.length), lats: new Int32Array(ids.length) };
   return [
-    makeScanner(),
+    makeScanner((size) => new Uint8Array(size)),
     makeWayPicker(EVERYWHERE, Float64Array.of(11)),
     makeRelationPicker(Float64Array.of(10, 11)),
     makeNodePicker(positions, EVERYWHERE),

@@ -3,7 +3,8 @@ import { AxeBuilder } from '@axe-core/playwright';
 import { unzipSync } from 'fflate';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { findChromium, type RunningApp, startApp, watchFaults } from './start-app.ts';
+import { layer, mapIdle, open, saved, selected } from './page.ts';
+import { findChromium, type RunningApp, startApp } from './start-app.ts';
 
 const chromium = findChromium();
 if (chromium === undefined) {
@@ -171,42 +172,6 @@ describe.skipIf(chromium === undefined)('in the browser (skipped where there is 
   });
 });
 
-async function open(app: RunningApp, options: Parameters<RunningApp['browser']['newContext']>[0] = {}) {
-  const context = await app.browser.newContext({
-    viewport: { width: 1440, height: 900 },
-    reducedMotion: 'reduce',
-    acceptDownloads: true,
-    ...options,
-  });
-  const page = await context.newPage();
-  const faults = watchFaults(page);
-  await page.goto(`${app.url}/?survey=aldermouth`);
-  await page.getByText('Kell Hill Interchange').first().waitFor();
-  await mapIdle(page);
-  return { page, faults, close: () => context.close() };
-}
-
-/** Waits until the map has drawn what it was given. */
-async function mapIdle(page: Page): Promise<void> {
-  await page.waitForFunction(() => document.querySelector('[data-map-idle="true"]') !== null, undefined, {
-    timeout: 60_000,
-  });
-}
-
-async function saved(page: Page): Promise<void> {
-  await page
-    .getByRole('status')
-    .filter({ hasText: /^Saved$/ })
-    .waitFor();
-}
-
-/** The id of the beacon that is chosen, as the map's tag tells it. */
-async function selected(page: Page): Promise<string> {
-  const tag = page.getByTestId('selected-beacon');
-  await expect.poll(() => tag.getAttribute('data-beacon')).toBeTruthy();
-  return (await tag.getAttribute('data-beacon')) ?? '';
-}
-
 /** Where the chosen beacon stands on the screen. */
 async function screenOf(page: Page): Promise<{ x: number; y: number }> {
   const tag = page.getByTestId('selected-beacon');
@@ -222,13 +187,6 @@ async function isInGrid(page: Page): Promise<boolean> {
       document.activeElement?.closest('[role=grid]') !== null &&
       document.activeElement?.getAttribute('role') === 'row',
   );
-}
-
-type Feature = { readonly properties: Readonly<Record<string, unknown>> };
-
-async function layer(app: RunningApp, name: string): Promise<readonly Feature[]> {
-  const response = await fetch(`${app.url}/api/surveys/aldermouth/layers/${name}`);
-  return ((await response.json()) as { features: Feature[] }).features;
 }
 
 /** The edits that the server has of the tunnel that the page shows. */

@@ -1,5 +1,5 @@
 import './app.css';
-import { lazy, Suspense, useEffect, useState } from 'react';
+import { lazy, Suspense, useEffect, useRef, useState } from 'react';
 import { TunnelSheet } from '../design/tunnel-sheet.tsx';
 import { ChangesPanel } from '../survey/changes-panel.tsx';
 import { ImportDialog } from '../survey/import-dialog.tsx';
@@ -35,6 +35,7 @@ export function App() {
     !list.value.some((one) => one.id === address.survey);
   useFollowAddress();
   useGlobalKeys();
+  const panel = useKeptFocus(`${address.panel ?? ''} ${address.tunnel ?? ''}`);
   const isFull = isNarrow && sheet === 'full';
   return (
     <div className="app" data-sheet={sheet}>
@@ -45,7 +46,7 @@ export function App() {
         <UpdateStatus />
       </div>
       <main>
-        <section className="panel" aria-label={words.panel.label}>
+        <section className="panel" aria-label={words.panel.label} ref={panel} tabIndex={-1}>
           {isNarrow && (
             <button
               type="button"
@@ -80,6 +81,18 @@ export function App() {
       <DropZone />
     </div>
   );
+}
+
+/** What had the focus may be gone with what the panel showed before: then the panel itself takes it. */
+function useKeptFocus(shown: string) {
+  const panel = useRef<HTMLElement>(null);
+  const before = useRef(shown);
+  useEffect(() => {
+    if (before.current === shown) return;
+    before.current = shown;
+    if (document.activeElement === document.body) panel.current?.focus({ preventScroll: true });
+  }, [shown]);
+  return panel;
 }
 
 function useTheme(): [Theme, (theme: Theme) => void] {

@@ -1,4 +1,4 @@
-import { useState } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import type { DoneEdit } from '../session/survey-editor.ts';
 import { formatDate } from '../ui/format.ts';
 import { useStore } from '../ui/use-store.ts';
@@ -52,8 +52,19 @@ export function Banners() {
 
 /** What was done to the survey just now, with a way back. */
 function DoneNotice() {
-  const { editor } = useSessions();
+  const { editor, view } = useSessions();
   const { done, isWorking } = useStore(editor);
+  const { address } = useStore(view);
+  const told = useRef({ done, address });
+  if (told.current.done !== done) told.current = { done, address };
+  // Whoever goes on to something else has read it.
+  const { tunnel, panel } = told.current.address;
+  const isOver =
+    (address.tunnel !== undefined && address.tunnel !== tunnel) ||
+    (address.panel !== undefined && address.panel !== panel);
+  useEffect(() => {
+    if (isOver) editor.dismiss();
+  }, [editor, isOver]);
   const survey = useOpenView();
   const [failure, setFailure] = useState<{ readonly done: DoneEdit; readonly detail: string }>();
   if (done === undefined || done.surveyId !== survey?.id) return null;

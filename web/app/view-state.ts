@@ -68,20 +68,22 @@ export function createViewState(page: Pick<Window, 'location' | 'history' | 'add
     },
     openPanel(panel: Panel) {
       const { survey, map } = store.get().address;
-      store.patch({ spot: undefined });
+      // On a narrow screen a list of changes comes first, then the place of the one that is chosen.
+      store.patch({ spot: undefined, ...(panel === 'changes' ? { sheet: 'full' as const } : {}) });
       write({ ...(survey ? { survey } : {}), panel, ...(map ? { map } : {}) }, true);
     },
     /** Back to the table. */
     openTable() {
-      const { survey, map } = store.get().address;
-      store.patch({ spot: undefined });
+      const { survey, map, panel } = store.get().address;
+      store.patch({ spot: undefined, ...(panel === 'changes' ? { sheet: 'half' as const } : {}) });
       write({ ...(survey ? { survey } : {}), ...(map ? { map } : {}) }, true);
     },
     moveMap(map: MapPlace) {
       write({ ...store.get().address, map }, false);
     },
-    goTo(bounds: BBox) {
-      store.patch({ goTo: { id: (store.get().goTo?.id ?? 0) + 1, bounds }, sheet: 'half' });
+    /** Brings a place on the map; on a narrow screen the panel makes room, unless it shall stay as it is. */
+    goTo(bounds: BBox, sheet: View['sheet'] = 'half') {
+      store.patch({ goTo: { id: (store.get().goTo?.id ?? 0) + 1, bounds }, sheet });
     },
   };
 }

@@ -1,5 +1,5 @@
 import './grouping.css';
-import { useMemo, useState } from 'react';
+import { useMemo, useRef, useState } from 'react';
 import { useSessions } from '../app/sessions.ts';
 import { useOpenView } from '../app/use-open-view.ts';
 import type { OpenDesign } from '../session/design-state.ts';
@@ -21,6 +21,8 @@ export function GroupingSection({ row, open }: GroupingSectionProps) {
   const { isWorking } = useStore(editor);
   const [failure, setFailure] = useState<Failure>();
   const [isJoining, setJoining] = useState(false);
+  const summary = useRef<HTMLElement>(null);
+  const joinButton = useRef<HTMLButtonElement>(null);
   const groupings = useMemo(() => listGroupings(open.network), [open.network]);
   const rows = survey?.status === 'ready' ? survey.value.rows : [];
   const overrides = useOpenView()?.overrides ?? [];
@@ -38,13 +40,17 @@ export function GroupingSection({ row, open }: GroupingSectionProps) {
     setFailure(undefined);
     const problem = await editor.edit(openId, command, says);
     if (problem !== undefined && problem !== 'busy') setFailure({ at, detail: problem.detail });
-    else if (problem === undefined) setJoining(false);
+    else if (problem === undefined) {
+      setJoining(false);
+      // What was pressed may be gone.
+      summary.current?.focus();
+    }
   };
   const undo = (commandId: string) =>
     edit(commandId, { kind: 'revert', revertedId: commandId }, words.grouping.undone);
   return (
     <details className="grouping">
-      <summary>{words.grouping.title}</summary>
+      <summary ref={summary}>{words.grouping.title}</summary>
       {groupings.length === 0 && <p className="muted">{words.grouping.none}</p>}
       <ul>
         {groupings.map((one) => (
@@ -82,10 +88,13 @@ export function GroupingSection({ row, open }: GroupingSectionProps) {
           onJoin={({ row: other, ways }) =>
             void edit(JOIN, { kind: 'join', ways: [...ways] }, words.grouping.joinDone(row.name, other.name))
           }
-          onClose={() => setJoining(false)}
+          onClose={() => {
+            setJoining(false);
+            requestAnimationFrame(() => joinButton.current?.focus());
+          }}
         />
       ) : (
-        <button type="button" disabled={isWorking} onClick={() => setJoining(true)}>
+        <button type="button" ref={joinButton} disabled={isWorking} onClick={() => setJoining(true)}>
           {words.grouping.join}
         </button>
       )}

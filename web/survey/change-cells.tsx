@@ -37,19 +37,21 @@ function TwoLines({ row }: { readonly row: ChangeRow }) {
   const text = (id: string) => row.cells.find((cell) => cell.id === id)?.text;
   const isBeacon = row.beacon !== undefined;
   const [main, ...rest] = isBeacon
-    ? [
-        `${text('change')}: ${text('chainage')}`,
+    ? [`${text('change')}: ${text('chainage')}`, withUnit(row.cells, 'shift'), text('kept')]
+    : [
+        text('name'),
+        text('change'),
+        text('facets'),
+        withUnit(row.cells, 'length'),
         withUnit(row.cells, 'shift'),
-        `${words.changes.columns.kept} ${text('kept')}`,
-      ]
-    : [text('name'), text('change'), withUnit(row.cells, 'length'), withUnit(row.cells, 'shift')];
+      ];
   return (
     // biome-ignore lint/a11y/useSemanticElements lint/a11y/useFocusableInteractive: cell of a grid of divs; its row takes the focus
     <span role="gridcell" className="two-lines">
       <span className="tunnel-name">
         {main} {row.locked && <Locked />}
       </span>
-      <span className="muted">{rest.filter((part) => part !== undefined).join(' · ')}</span>
+      <span className="muted">{rest.filter((part) => part !== undefined && part !== '').join(' · ')}</span>
     </span>
   );
 }

@@ -14,7 +14,7 @@ const KINDS = ['tunnels', 'links', 'beacons'] as const;
 type Kind = (typeof KINDS)[number];
 
 const WIDTHS: Readonly<Record<Kind, string>> = {
-  tunnels: '64px minmax(120px, 1fr) 118px',
+  tunnels: '64px minmax(120px, 3fr) minmax(70px, 2fr) 104px',
   links: '64px minmax(120px, 1fr) 118px 52px',
   beacons: '64px 118px 52px minmax(90px, 1fr) 14px',
 };
@@ -95,7 +95,7 @@ function Head({ kind, isNarrow }: HeadProps) {
     );
   }
   const titles = {
-    tunnels: [say.change, say.tunnel, say.length],
+    tunnels: [say.change, say.tunnel, say.facets, say.length],
     links: [say.change, say.link, say.length, say.shift],
     beacons: [say.change, say.chainage, say.shift, say.kept],
   }[kind];

@@ -26,7 +26,7 @@ export function ChangesPanel() {
   const comparison = loaded?.status === 'ready' ? loaded.value : undefined;
   useEffect(() => {
     const bounds = comparison === undefined ? undefined : boundsOfAll(comparison);
-    if (bounds !== undefined) view.goTo(bounds);
+    if (bounds !== undefined) view.goTo(bounds, view.get().sheet);
   }, [view, comparison]);
   return (
     <>

@@ -15,9 +15,9 @@ const textsOf = (rows: readonly ChangeRow[]) =>
 describe('the lists of a comparison', () => {
   it('name tunnels, what they took in, and their length before and after', () => {
     expect(textsOf(toTunnelRows(comparison, nameOf))).toEqual([
-      'vanished | Unnamed, on A3 | 90 → –',
-      'joined | Castle Tunnel, took in Mill Tunnel | 400 → 800',
-      'changed | Harbour Tunnel | 1,712 → 1,730',
+      'vanished | Unnamed, on A3 |  | 90 → –',
+      'joined | Castle Tunnel, took in Mill Tunnel | shape | 400 → 800',
+      'changed | Harbour Tunnel | shape, speed limits | 1,712 → 1,730',
     ]);
   });
 
@@ -32,11 +32,11 @@ describe('the lists of a comparison', () => {
     const rows = toBeaconRows(comparison, nameOf);
     expect(textsOf(rows)).toEqual([
       'Harbour Tunnel · 3 beacons',
-      'moved | 0+340 → 1+361 | 4.5 | its place',
-      'moved | 0+340 → 1+361 | 20.1 | its chainage',
-      'moved | 0+340 → 1+361 | 12.3 | its chainage',
+      'moved | 0+340 → 1+361 | 4.5 | keeps its place',
+      'moved | 0+340 → 1+361 | 20.1 | keeps its chainage',
+      'moved | 0+340 → 1+361 | 12.3 | keeps its chainage',
       'Unnamed, on A3 · 1 beacon',
-      'removed | 0+340 → – | – | nothing, its bore is gone',
+      'removed | 0+340 → – | – | its bore is gone',
     ]);
     expect(rows.map((row) => row.locked === true)).toEqual([false, true, false, false, false, false]);
     expect(new Set(rows.map(({ key }) => key)).size).toBe(rows.length);

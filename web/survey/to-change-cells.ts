@@ -31,19 +31,21 @@ export type ChangeRow = {
 
 type NameOf = (complexId: string) => string;
 
-/** Tunnels: what became of each, and of its length. */
+/** Tunnels: what became of each, in what it differs, and its length before and after. */
 export function toTunnelRows(comparison: Comparison, nameOf: NameOf): readonly ChangeRow[] {
   const say = words.changes;
   return listTunnelChanges(comparison, nameOf).map((tunnel) => {
     const others = tunnel.others.map(nameOf).join(', ');
     const more = others === '' ? '' : tunnel.change === 'split' ? say.cameOut(others) : say.tookIn(others);
     const text = [tunnel.name ?? nameOf(tunnel.id), more].filter((part) => part !== '').join(', ');
+    const facets = tunnel.facets.map((facet) => say.facets[facet]).join(', ');
     return {
       key: tunnel.id,
       tunnel,
       cells: [
         { id: 'change', text: say.complex[tunnel.change] },
         { id: 'name', text, title: text },
+        { id: 'facets', text: facets, title: facets },
         { id: 'length', text: beforeAfter(tunnel.lengthBeforeM, tunnel.lengthAfterM), isNumber: true },
       ],
     };

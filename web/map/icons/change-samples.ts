@@ -13,7 +13,7 @@ export const CHANGE_SAMPLES: readonly Icon[] = [
     name: 'change-after',
     sizePx: 26,
     draw(c, colours) {
-      stroke(c, colours.exit, 3.5, []);
+      stroke(c, colours.exit, 5, []);
     },
   },
   {

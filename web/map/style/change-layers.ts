@@ -3,8 +3,8 @@ import type { MapColours } from '../colours.ts';
 import type { ChangePart } from '../features/to-change-features.ts';
 
 /**
- * What a newer extract would change: the old line broken and muted, the new one whole and strong, on paper so that
- * both stand out from the bores; told apart by their drawing, not by colour alone.
+ * What a newer extract would change: the old line thin and broken, the new one broad and whole. Where nothing moved
+ * the one lies on the other. Told apart by their drawing, not by colour alone.
  */
 export function listChangeLayers(colours: MapColours): LayerSpecification[] {
   const line = (id: string, part: ChangePart) =>
@@ -18,12 +18,12 @@ export function listChangeLayers(colours: MapColours): LayerSpecification[] {
   return [
     {
       ...line('change-after-casing', 'after'),
-      paint: { 'line-color': colours.paper, 'line-width': 7, 'line-opacity': 0.9 },
+      paint: { 'line-color': colours.paper, 'line-width': 8, 'line-opacity': 0.9 },
     },
-    { ...line('change-after', 'after'), paint: { 'line-color': colours.exit, 'line-width': 3.5 } },
+    { ...line('change-after', 'after'), paint: { 'line-color': colours.exit, 'line-width': 5 } },
     {
       ...line('change-before-casing', 'before'),
-      paint: { 'line-color': colours.paper, 'line-width': 4, 'line-opacity': 0.8 },
+      paint: { 'line-color': colours.paper, 'line-width': 2.5 },
     },
     {
       ...line('change-before', 'before'),

@@ -8,6 +8,8 @@ const BEACON_ZOOM = 17;
 
 /** Moves to what the shell asks for; at once where the user wants no motion. */
 export function goTo(map: MapLibreMap, focus: MapFocus): void {
+  // The panel may have made room just now: the map itself hears of it only after this.
+  map.resize();
   const motion = wantsStill() ? { duration: 0 } : {};
   if (focus.bbox !== undefined) {
     const [west, south, east, north] = focus.bbox;

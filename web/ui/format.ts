@@ -17,12 +17,15 @@ export function parseChainage(text: string): number | undefined {
 }
 
 /** A number for people: grouped thousands, a fixed count of decimals. */
-export function formatNumber(value: number, decimals = 0): string {
-  return value.toLocaleString('en-GB', {
-    minimumFractionDigits: decimals,
-    maximumFractionDigits: decimals,
-  });
+export function formatNumber(value: number, decimals: 0 | 1 | 2 = 0): string {
+  return FORMATS[decimals].format(value);
 }
+
+/** Made once: thousands of rows use them. */
+const FORMATS = ([0, 1, 2] as const).map(
+  (digits) =>
+    new Intl.NumberFormat('en-GB', { minimumFractionDigits: digits, maximumFractionDigits: digits }),
+) as [Intl.NumberFormat, Intl.NumberFormat, Intl.NumberFormat];
 
 /** A time as a date, `2026-01-31`; the day it has in UTC, as the map data say it. */
 export function formatDate(iso: string): string {

@@ -2,7 +2,7 @@ import type { LonLat } from '../geodesy/lon-lat.ts';
 import { interpolate, localDelta, segmentBearingDeg, segmentLengthM } from '../geodesy/segment.ts';
 import { refusal } from '../outcome/refusal.ts';
 import { done, type Result, refused } from '../outcome/result.ts';
-import { gap, LONG_SEGMENT_M, MIN_DEGREE_M, SLACK_M } from './quick-distance.ts';
+import { gap, LONG_SEGMENT_M, lonGap, MIN_DEGREE_M, SLACK_M } from './quick-distance.ts';
 
 /** Where a position falls on a line: chainage of the nearest point, offset positive to the right, both in metres. */
 export type Located = {
@@ -31,6 +31,8 @@ export type Ruler = {
 const END_TOLERANCE_M = 1e-6;
 
 const RAD = Math.PI / 180;
+/** A line of fewer vertices is measured whole sooner than tested. */
+const SHORT_LINE = 6;
 
 /**
  * Measures a line once on the WGS84 ellipsoid.
@@ -137,7 +139,7 @@ function segmentBearing(line: readonly LonLat[], segment: number): number | unde
 
 function nearest(line: readonly LonLat[], vertexM: readonly number[], at: LonLat): Located {
   let best: Located = { chainageM: 0, offsetM: 0, distanceM: Number.POSITIVE_INFINITY };
-  const canBeNearer = makeFilter(line, vertexM, at);
+  const canBeNearer = line.length < SHORT_LINE ? () => true : makeFilter(line, vertexM, at);
   for (let i = 0; i + 1 < line.length; i += 1) {
     if (!canBeNearer(i, best.distanceM)) continue;
     const a = line[i] as LonLat;
@@ -184,7 +186,6 @@ function makeFilter(line: readonly LonLat[], vertexM: readonly number[], [lon, l
     if ((vertexM[i + 1] ?? 0) - (vertexM[i] ?? 0) > LONG_SEGMENT_M) return true;
     const reachM = Math.min(bestM, vertexDistanceM) + SLACK_M;
     if (gap(a[1], b[1], lat) * MIN_DEGREE_M > reachM) return false;
-    const lonGap = gap(a[0], b[0], lon);
-    return lonGap > 180 || lonGap * lonDegreeM <= reachM;
+    return lonGap(a[0], b[0], lon) * lonDegreeM <= reachM;
   };
 }

@@ -14,6 +14,15 @@ export const LONG_SEGMENT_M = 1000;
 
 const RAD = Math.PI / 180;
 
+/**
+ * How far a longitude is outside of the range from `a` to `b`, degrees; 0 inside, and where the range or the way to it
+ * crosses the antimeridian, so that degrees tell nothing.
+ */
+export function lonGap(a: number, b: number, value: number): number {
+  const apart = gap(a, b, value);
+  return Math.abs(a - b) > 180 || apart > 180 ? 0 : apart;
+}
+
 /** How far a value is outside of the range from `a` to `b`; 0 inside. */
 export function gap(a: number, b: number, value: number): number {
   const low = Math.min(a, b);
@@ -35,8 +44,7 @@ export function makeFarTest({ line, vertexM }: Ruler): (at: LonLat, distanceM: n
   return ([lon, lat], distanceM) => {
     const reachM = distanceM + SLACK_M;
     if (gap(south, north, lat) * MIN_DEGREE_M > reachM) return true;
-    const lonGap = gap(west, east, lon);
     const lonDegreeM = MIN_DEGREE_M * Math.cos(Math.max(northmost, Math.abs(lat)) * RAD);
-    return lonGap < 180 && lonGap * lonDegreeM > reachM;
+    return lonGap(west, east, lon) * lonDegreeM > reachM;
   };
 }

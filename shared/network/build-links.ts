@@ -52,6 +52,7 @@ export function buildLinks(graph: RoadGraph, kind: TunnelKind): Staged<LinkSet> 
 function listChains(graph: RoadGraph, kind: TunnelKind): Half[][] {
   const ways = graph.underRoof.filter((way) => way.roof === kind);
   const used = new Map<RoadWay, boolean[]>(ways.map((way) => [way, []]));
+  const isEnd = (node: number) => matters(graph, kind, node);
   const chains: Half[][] = [];
   const walk = (start: Half) => {
     const chain: Half[] = [];
@@ -59,29 +60,33 @@ function listChains(graph: RoadGraph, kind: TunnelKind): Half[][] {
     while (half !== undefined && used.get(half.way)?.[segmentOf(half)] !== true) {
       (used.get(half.way) as boolean[])[segmentOf(half)] = true;
       chain.push(half);
-      half = next(graph, kind, half);
+      half = isEnd(farNode(half)) ? undefined : next(graph, kind, half);
     }
     if (chain.length > 0) chains.push(chain);
   };
   // First from every node that matters, then the rings that have none (a lone roundabout), from their lowest node.
-  const halves = ways.flatMap((way) =>
-    way.nodes.flatMap((_, index): Half[] => [
-      ...(index < way.nodes.length - 1 ? [{ way, index, step: 1 } as const] : []),
-      ...(index > 0 ? [{ way, index, step: -1 } as const] : []),
-    ]),
+  for (const way of ways) {
+    way.nodes.forEach((node, index) => {
+      if (!isEnd(node)) return;
+      if (index < way.nodes.length - 1) walk({ way, index, step: 1 });
+      if (index > 0) walk({ way, index, step: -1 });
+    });
+  }
+  const rings = ways.flatMap((way) =>
+    way.nodes
+      .slice(1)
+      .map((_, index): Half => ({ way, index, step: 1 }))
+      .filter(({ index }) => used.get(way)?.[index] !== true),
   );
-  for (const half of halves) if (matters(graph, kind, nodeOf(half))) walk(half);
-  const rings = halves.filter((half) => used.get(half.way)?.[segmentOf(half)] !== true && half.step === 1);
   for (const half of rings.sort((a, b) => nodeOf(a) - nodeOf(b))) walk(half);
   return chains;
 }
 
+/** The half that goes on where a link does not end. */
 function next(graph: RoadGraph, kind: TunnelKind, half: Half): Half | undefined {
-  const node = farNode(half);
-  if (matters(graph, kind, node)) return undefined;
   const back = turnAround(half);
   return graph
-    .halvesAt(node)
+    .halvesAt(farNode(half))
     .find(
       (other) =>
         other.way.roof === kind &&

@@ -41,6 +41,9 @@ export type ClassifiedWays = {
   /** Whether a road has a neighbour of the node that the extract does not hold: there the data end, not the road. */
   isCutAt(node: number): boolean;
   placeOf(node: number): LonLat | undefined;
+  /** The node's place in the extract's list, or -1, so that what is known of nodes can be kept in plain lists. */
+  indexOf(node: number): number;
+  readonly nodeCount: number;
 };
 
 /** Takes the ways that cars may use out of an extract; every tunnel way that is left out leaves a finding. */
@@ -67,8 +70,10 @@ export function classifyWays(extract: OsmExtract): Staged<ClassifiedWays> {
     return made[place];
   };
   const roadsAt = (node: number) => {
+    const roads: RoadWay[] = [];
     const place = nodeIndex.find(node);
-    return place < 0 ? [] : Array.from(waysAt.list(place), makeAll).flat();
+    if (place >= 0) waysAt.visit(place, (way) => roads.push(...makeAll(way)));
+    return roads;
   };
   // Only these leave findings: the others can wait until they are asked for.
   const underRoof = ways.flatMap((way, place) => (namesTunnel(way.tags) ? makeAll(place) : []));
@@ -79,6 +84,8 @@ export function classifyWays(extract: OsmExtract): Staged<ClassifiedWays> {
       listRoads: () => ways.flatMap((_, place) => makeAll(place)),
       isCutAt: (node) => roadsAt(node).length > 0 && cutNodes.has(node),
       placeOf,
+      indexOf: nodeIndex.find,
+      nodeCount: extract.nodes.length,
     },
     findings,
   };
@@ -172,6 +179,7 @@ function noteRuns(way: OsmWay, runs: readonly Run[], findings: Finding[]): void 
     }
     return;
   }
+  if (runs[0]?.nodes.length === way.nodes.length) return;
   // Counted once each: a ring names its first node twice.
   const kept = new Set(runs.flatMap((run) => run.nodes)).size;
   const inWay = new Set(way.nodes).size;

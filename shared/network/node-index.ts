@@ -8,8 +8,8 @@ export type NodeIndex = {
 
 /** Which ways pass through a node, by the node's place in its list. */
 export type WaysAtNodes = {
-  /** Places in the list of ways, ascending, each once. */
-  list(node: number): Int32Array;
+  /** Hands over places in the list of ways, ascending, each once. */
+  visit(node: number, onWay: (way: number) => void): void;
 };
 
 /**
@@ -76,5 +76,10 @@ export function indexWays(index: NodeIndex, nodeCount: number, ways: readonly Os
       ends[place] = end + 1;
     }
   }
-  return { list: (node) => all.subarray(starts[node] as number, ends[node] as number) };
+  return {
+    visit(node, onWay) {
+      const end = ends[node] as number;
+      for (let i = starts[node] as number; i < end; i += 1) onWay(all[i] as number);
+    },
+  };
 }

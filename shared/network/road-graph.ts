@@ -1,5 +1,6 @@
 import type { LonLat } from '../geodesy/lon-lat.ts';
 import { findDrivingSide } from '../osm/find-driving-side.ts';
+import { readMaxspeed } from '../osm/read-maxspeed.ts';
 import type { DrivingSide } from '../osm/read-placement.ts';
 import type { ClassifiedWays, RoadWay } from './classify-ways.ts';
 import type { TurnRules } from './read-restrictions.ts';
@@ -21,6 +22,8 @@ export type RoadGraph = {
   junctionRefAt(node: number): string | undefined;
   readonly underRoof: readonly RoadWay[];
   halvesAt(node: number): readonly Half[];
+  /** The speed limit along a half, away from its node, metres per second. */
+  limitMpsOf(half: Half): number;
   /** Legal movements through a node: one-way rules and turn restrictions kept, U-turns left out. */
   movementsAt(node: number): readonly Movement[];
 };
@@ -30,45 +33,55 @@ export function makeRoadGraph(
   turns: TurnRules,
   junctionRefs: ReadonlyMap<number, string>,
 ): RoadGraph {
-  const halvesAt = remember((node: number) => ways.roadsAt(node).flatMap((way) => listHalves(way, node)));
+  const halvesAt = remember(ways, (node) => {
+    const halves: Half[] = [];
+    for (const way of ways.roadsAt(node)) addHalves(halves, way, node);
+    return halves;
+  });
+  const limits = { forward: new Map<RoadWay, number>(), backward: new Map<RoadWay, number>() };
   return {
     underRoof: ways.underRoof,
     drivingSide: once(() => findDrivingSide(ways.listRoads())),
     junctionRefAt: (node) => junctionRefs.get(node),
     halvesAt,
-    movementsAt: remember((node: number) => listMovements(node, halvesAt(node), turns)),
+    limitMpsOf({ way, step }) {
+      const along = (step === 1) !== way.reversed ? 'forward' : 'backward';
+      const limitMps = limits[along].get(way) ?? readMaxspeed(way.tags, way.roadClass, along).speedMps;
+      limits[along].set(way, limitMps);
+      return limitMps;
+    },
+    movementsAt: remember(ways, (node) => listMovements(node, halvesAt(node), turns)),
   };
 }
 
-function listHalves(way: RoadWay, node: number): readonly Half[] {
-  const halves: Half[] = [];
+function addHalves(halves: Half[], way: RoadWay, node: number): void {
   for (let index = way.nodes.indexOf(node); index >= 0; index = way.nodes.indexOf(node, index + 1)) {
     if (index > 0) halves.push({ way, index, step: -1 });
     if (index < way.nodes.length - 1) halves.push({ way, index, step: 1 });
   }
-  return halves;
 }
 
 function listMovements(node: number, halves: readonly Half[], turns: TurnRules): readonly Movement[] {
-  return halves
-    .filter(canArrive)
-    .flatMap((from) =>
-      halves
-        .filter((to) => to !== from && canLeave(to) && turns.allows(node, from.way.wayId, to.way.wayId))
-        .map((to) => ({ from, to })),
-    );
+  const movements: Movement[] = [];
+  for (const from of halves) {
+    if (!canArrive(from)) continue;
+    for (const to of halves) {
+      if (to === from || !canLeave(to)) continue;
+      if (turns.allows(node, from.way.wayId, to.way.wayId)) movements.push({ from, to });
+    }
+  }
+  return movements;
 }
 
-/** The same answer to the same question: halves are told apart by being the same object. */
-function remember<T>(find: (node: number) => T): (node: number) => T {
-  const known = new Map<number, T>();
+/** Finds something for each node once: the same node gets the same answer, for halves are told apart as objects. */
+function remember<T>(ways: ClassifiedWays, find: (node: number) => T): (node: number) => T {
+  // As long as it will get: a list that grows by leaps is kept as a slow dictionary.
+  const known: (T | undefined)[] = new Array(ways.nodeCount);
   return (node) => {
-    let answer = known.get(node);
-    if (answer === undefined) {
-      answer = find(node);
-      known.set(node, answer);
-    }
-    return answer;
+    const index = ways.indexOf(node);
+    if (index < 0) return find(node);
+    known[index] ??= find(node);
+    return known[index];
   };
 }
 

@@ -1,5 +1,4 @@
 import { segmentLengthM } from '../geodesy/segment.ts';
-import { readMaxspeed } from '../osm/read-maxspeed.ts';
 import type { LinkSet } from './build-links.ts';
 import { describeBranches } from './describe-branches.ts';
 import type { Decision, Opening, Portal, TunnelKind } from './network.ts';
@@ -67,12 +66,7 @@ export function traceAfterPortal(
     reached.set(half, atM);
     const back = turnAround(half);
     const distanceM = atM + segmentLengthM(positionOf(half), positionOf(back));
-    const { speedMps: limitMps } = readMaxspeed(
-      half.way.tags,
-      half.way.roadClass,
-      (half.step === 1) !== half.way.reversed ? 'forward' : 'backward',
-    );
-    const durationS = atS + (distanceM - atM) / limitMps;
+    const durationS = atS + (distanceM - atM) / graph.limitMpsOf(half);
     const node = farNode(half);
     if (distanceM > limitM) continue;
     const onward = movementsFrom(graph, node, back);

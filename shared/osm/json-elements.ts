@@ -27,7 +27,7 @@ function addNode(raw: Raw, collector: Collector): void {
 }
 
 function addWay(raw: Raw, collector: Collector): void {
-  const nodes = toList(raw, 'nodes').map((node) => toId(node, raw));
+  const nodes = toIds(raw, 'nodes');
   checkSize(nodes.length, MAX_WAY_NODES, 'nodes in one way');
   collector.way(toId(raw.id, raw), nodes, toTags(raw));
   const geometry = toList(raw, 'geometry');
@@ -66,9 +66,12 @@ function addPosition(id: number, place: unknown, raw: Raw, collector: Collector)
 function toTags(raw: Raw): Tags | undefined {
   if (raw.tags === undefined) return undefined;
   if (!isRecord(raw.tags)) throw damaged(raw, 'its tags are not an object');
-  const entries = Object.entries(raw.tags);
-  checkSize(entries.length, MAX_TAGS, 'tags');
-  if (entries.some(([, value]) => typeof value !== 'string')) throw damaged(raw, 'a tag is not a text');
+  let count = 0;
+  for (const key in raw.tags) {
+    count += 1;
+    if (typeof raw.tags[key] !== 'string') throw damaged(raw, 'a tag is not a text');
+  }
+  checkSize(count, MAX_TAGS, 'tags');
   return raw.tags as Tags;
 }
 
@@ -76,6 +79,12 @@ function toList(raw: Raw, key: string): readonly unknown[] {
   const list = raw[key] ?? [];
   if (!Array.isArray(list)) throw damaged(raw, `its ${key} are not a list`);
   return list;
+}
+
+function toIds(raw: Raw, key: string): readonly number[] {
+  const list = toList(raw, key);
+  for (const id of list) toId(id, raw);
+  return list as readonly number[];
 }
 
 function toId(id: unknown, raw: Raw): number {

@@ -73,7 +73,7 @@ export function makeCollector(limits: Limits = DEFAULT_LIMITS): Collector {
     },
     way(id, nodes, tags = NO_TAGS) {
       checkId('way', id);
-      for (const node of nodes) checkId('node', node, `way/${id}`);
+      for (const node of nodes) if (!isId(node)) checkId('node', node, `way/${id}`);
       if (wantsWay(tags)) {
         spend(160 + 8 * nodes.length + sizeOfTags(tags));
         ways.set(id, { id, nodes: nodes.slice(), tags: copyTags(tags) });
@@ -110,8 +110,12 @@ export function makeCollector(limits: Limits = DEFAULT_LIMITS): Collector {
   };
 }
 
+function isId(id: number): boolean {
+  return Number.isInteger(id) && id <= MAX_ID && id >= -MAX_ID;
+}
+
 function checkId(type: string, id: number, where?: string): void {
-  if (Number.isInteger(id) && id <= MAX_ID && id >= -MAX_ID) return;
+  if (isId(id)) return;
   throw new RefusalError('input-damaged', {
     where: `${where === undefined ? '' : `${where}, `}${type} id ${id}`,
   });

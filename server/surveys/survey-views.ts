@@ -31,7 +31,12 @@ function toStateView(state: JobState): Pick<SurveyView, 'status' | 'progress' | 
 }
 
 /** A kept survey as it is told. */
-export async function toView(record: SurveyRecord, derived: DerivedSurveys): Promise<SurveyView> {
+export async function toView(
+  record: SurveyRecord,
+  derived: DerivedSurveys,
+  jobs: readonly ImportJob[],
+): Promise<SurveyView> {
+  const job = jobs.find(({ forSurvey, state }) => forSurvey === record.id && state.status === 'working');
   const boxes = record.network.complexes.map((complex) => complex.bbox);
   const bbox: SurveyView['bbox'] = [
     Math.min(...boxes.map((box) => box[0])),
@@ -55,6 +60,7 @@ export async function toView(record: SurveyRecord, derived: DerivedSurveys): Pro
       kind,
       ways: [one, other] as [number, number],
     })),
+    ...(job === undefined ? {} : { candidateJob: { id: job.id, name: job.name } }),
     ...(record.candidate === undefined ? {} : { candidate: toCandidateView(record.candidate) }),
   };
 }

@@ -69,7 +69,7 @@ export function createSurveys(deps: SurveysDeps) {
   return {
     async list(): Promise<readonly SurveyView[]> {
       const records = await store.listSurveys();
-      const ready = await Promise.all(records.map((record) => toView(record, derived)));
+      const ready = await Promise.all(records.map((record) => toView(record, derived, jobs.list())));
       const working = jobs.list().filter((job) => job.forSurvey === undefined);
       return [...working.map(toJobView), ...ready];
     },
@@ -78,7 +78,7 @@ export function createSurveys(deps: SurveysDeps) {
       const job = jobs.find(id);
       if (job !== undefined) return done(toJobView(job));
       const record = await get(id);
-      return record.ok ? done(await toView(record.value, derived)) : record;
+      return record.ok ? done(await toView(record.value, derived, jobs.list())) : record;
     },
 
     /** Starts the import of a file. */
@@ -126,7 +126,7 @@ export function createSurveys(deps: SurveysDeps) {
       const record = await get(id);
       if (!record.ok) return record;
       const revised = await revisions.revise(record.value, edit);
-      return revised.ok ? done(await toView(revised.value, derived)) : revised;
+      return revised.ok ? done(await toView(revised.value, derived, jobs.list())) : revised;
     },
 
     /** What would be asked of the map server. */
@@ -153,7 +153,7 @@ export function createSurveys(deps: SurveysDeps) {
         name: patch.name ?? record.name,
         rules: { ...record.rules, ...patch.rules } as Rules,
       }));
-      return changed.ok ? done(await toView(changed.value, derived)) : changed;
+      return changed.ok ? done(await toView(changed.value, derived, jobs.list())) : changed;
     },
 
     /** One layer's GeoJSON, gzip; `version` is another one whenever the bytes may be. */

@@ -42,8 +42,7 @@ export function compareBeacons(
     const next = isGone ? undefined : now.get(placed.beacon.id);
     if (next !== undefined) same.add(placed.beacon.id);
     const shiftM = next === undefined ? undefined : segmentLengthM(placed.at, next.at);
-    const isSame = shiftM !== undefined && shiftM < SAME_M && next?.complexId === placed.complexId;
-    if (isSame && next?.beacon.at.linkId === placed.beacon.at.linkId) continue;
+    if (next !== undefined && (shiftM ?? 0) < SAME_M && hasSameAddress(placed, next)) continue;
     const kept = placed.beacon.locked
       ? (pin?.carried?.kept ?? 'none')
       : next === undefined
@@ -60,6 +59,16 @@ export function compareBeacons(
     greatestBeaconShiftM: changes.reduce((most, { shiftM = 0 }) => Math.max(most, shiftM), 0),
     unchanged: was.length - changes.filter(({ change }) => change !== 'added').length,
   };
+}
+
+/** A beacon whose chainage is another one is listed though it stands where it stood: people find it by its chainage. */
+function hasSameAddress(before: Placed, after: Placed): boolean {
+  const [was, is] = [before.beacon.at, after.beacon.at];
+  return (
+    before.complexId === after.complexId &&
+    was.linkId === is.linkId &&
+    Math.abs(was.chainageM - is.chainageM) < SAME_M
+  );
 }
 
 function placeAll({ network, schemes }: DesignedNetwork, rules: Rules): readonly Placed[] {

@@ -204,6 +204,15 @@ describe('a newer extract', () => {
     expect(found.links).toMatchObject([{ id: '11-1-3', change: 'moved', lengthAfterM: 500 }]);
   });
 
+  it('with a portal farther out lists a beacon that keeps its place but not its chainage', () => {
+    const network = build({ ...straight, ways: [{ id: 11, nodes: [2, 3], tags: bore }] });
+    const schemes = [pin(network, 0, [[200, 'position']])];
+    const found = compare(network, schemes, rebuild(network, straight));
+    expect(found.beacons.filter(({ locked }) => locked)).toMatchObject([
+      { change: 'moved', kept: 'place', from: { chainageM: 200 }, to: { chainageM: 700 }, shiftM: 0 },
+    ]);
+  });
+
   it('without the tunnel lists its beacons as gone; a new one that is named alike gets another id', () => {
     const two: PlaceDrawing = {
       nodes: { ...straight.nodes, 7: [0, 3000], 8: [600, 3000] },

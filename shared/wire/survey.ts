@@ -126,6 +126,8 @@ export const surveySchema = z
     candidate: z
       .object({ extractId: z.string(), name: z.string(), timestamp: z.string().optional() })
       .optional(),
+    /** The import that is reading a newer extract for this survey. */
+    candidateJob: z.object({ id: z.string(), name: z.string() }).optional(),
     /** For an import that compares: the survey that it is for. Such imports are not in the list of surveys. */
     forSurvey: z.string().optional(),
     progress: progressSchema.optional(),

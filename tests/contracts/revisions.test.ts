@@ -220,9 +220,11 @@ describe('a newer extract', () => {
     const before = await opened.layer('beacons');
     const job = await opened.upload(makeNewer(), 'newer.osm');
     expect(job.forSurvey).toBe(opened.path.split('/').at(-1));
+    expect((await opened.read<SurveyView>()).candidateJob).toEqual({ id: job.id, name: 'newer.osm' });
     expect((await opened.read<{ surveys: SurveyView[] }>('/../../surveys')).surveys).toHaveLength(1);
     expect(await opened.follow(job.id)).toMatchObject({ status: 'ready' });
     const survey = await opened.read<SurveyView>();
+    expect(survey.candidateJob).toBeUndefined();
     expect(survey.candidate).toMatchObject({ name: 'newer.osm' });
 
     const comparison = await opened.read<Comparison>('/comparison');

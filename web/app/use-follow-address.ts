@@ -22,7 +22,8 @@ export function useFollowAddress(): void {
     else if (wanted === undefined) surveys.close();
     // Right after a start the demo is still being read.
     const working = wanted ?? list.value.find((survey) => survey.status === 'working');
-    if (working?.status === 'working' && imports.get().phase === 'idle') imports.follow(working);
+    const running = working?.status === 'working' ? working : wanted?.candidateJob;
+    if (running !== undefined && imports.get().phase === 'idle') imports.follow(running);
   }, [list, address.survey, surveys, view, imports]);
 
   const isOpen = open?.status === 'ready' && open.value.id === address.survey;

@@ -26,6 +26,9 @@ export type ImportSessionDeps = {
   readonly onChange: () => void;
 };
 
+/** An import that was begun before, here or elsewhere. */
+type Running = Pick<SurveyView, 'id' | 'name'> & { readonly progress?: Progress | undefined };
+
 export type ImportSession = ReturnType<typeof createImportSession>;
 
 /** One import at a time: sends it, follows its progress, cancels it. */
@@ -48,7 +51,7 @@ export function createImportSession({ api, openEvents, onReady, onChange }: Impo
   };
 
   /** Follows an import by its events; where the connection breaks, the survey itself is asked. */
-  const follow = ({ id, name, progress }: Pick<SurveyView, 'id' | 'name' | 'progress'>) => {
+  const follow = ({ id, name, progress }: Running) => {
     stop();
     show({ phase: 'working', id, name, progress });
     const source = openEvents(api.eventsUrl(id));

@@ -1,11 +1,8 @@
 import { UnusualPbf } from '../../shared/osm/unusual-pbf.ts';
 import { type Refusal, RefusalError } from '../../shared/outcome/refusal.ts';
 import { startThread } from '../start-thread.ts';
-import type { Answers, Pass, Passes, PassKind } from './pbf-passes.ts';
-import type { BlobPlace } from './read-blob-index.ts';
-
-/** A blob to be read, and what is in it where that was put aside (in shared memory). */
-export type BlobTask = BlobPlace & { readonly unpacked?: Uint8Array | undefined };
+import type { Answers, Pass, PassKind } from './pbf-passes.ts';
+import { type BlobTask, batchOf, type PbfRunner } from './pbf-runner.ts';
 
 export type ToWorker = {
   readonly pass: Pass;
@@ -26,29 +23,11 @@ export type FromWorker =
   | { readonly kind: 'unusual' }
   | { readonly kind: 'refused'; readonly refusal: Refusal };
 
-export type PbfThreads = {
-  /**
-   * Has every blob read, and hands over each answer with its place in `blobs` as it comes, in any order. Throws
-   * UnusualPbf and RefusalError as the passes do, and 'job-cancelled'.
-   */
-  run<Kind extends PassKind>(
-    pass: Passes[Kind] & { readonly kind: Kind },
-    blobs: readonly BlobTask[],
-    onAnswer: (answer: Answers[Kind], index: number) => void,
-    onBytes: (bytes: number) => void,
-  ): Promise<void>;
-  /** Stops the threads; nothing reads the file after that. */
-  close(): Promise<void>;
-};
-
-/** Blobs that a thread takes at once, and their packed bytes, at most. */
-const BATCH = 16;
-const BATCH_BYTES = 4 << 20;
 /** One reading thread may use this much heap before the import is refused. */
 const HEAP_MB = 256;
 
 /** Starts `count` threads that read the open file. */
-export function startPbfThreads(file: number, count: number, signal: AbortSignal | undefined): PbfThreads {
+export function startPbfThreads(file: number, count: number, signal: AbortSignal | undefined): PbfRunner {
   const workers = Array.from({ length: count }, () =>
     startThread(import.meta.url, 'pbf-worker', {
       workerData: { file },
@@ -105,10 +84,4 @@ export function startPbfThreads(file: number, count: number, signal: AbortSignal
       await Promise.all(workers.map((worker) => worker.terminate()));
     },
   };
-}
-
-/** So many blobs that a batch stays small in memory, whatever their size; small ones are read many at a time. */
-function batchOf(blobs: readonly BlobPlace[]): number {
-  const largest = blobs.reduce((most, { size }) => Math.max(most, size), 1);
-  return Math.min(BATCH, Math.max(1, Math.floor(BATCH_BYTES / largest)));
 }

@@ -168,6 +168,7 @@ describe('readExtractFile, of a large PBF file', () => {
     const file = encode(join2(HOME, FAR), 3, (a, b) => b.id - a.id);
     const whole = getValue(await readExtract(Readable.from([file]), { name: 'x' }));
     expect(whole.ways.length).toBe(6);
+    expect(getValue(await readLarge(file, { threads: 3 }))).toEqual(whole);
     const seen: number[] = [];
     expect(getValue(await readLarge(file, { onProgress: (bytes) => seen.push(bytes) }))).toEqual(whole);
     expect(seen).toEqual(seen.toSorted((a, b) => a - b));
@@ -205,12 +206,12 @@ function distanceM(a: OsmNode, b: OsmNode): number {
   return Math.hypot(x, a.lat - b.lat) * radians * 6_371_000;
 }
 
-describe('readExtractFile refuses of a large PBF file', () => {
+describe.each([1, 3])('readExtractFile, with %i threads, refuses of a large PBF file', (threads) => {
   const file = encode(join2(HOME, FAR));
 
   it('one that is cut, with the blob', async () => {
     for (const length of [file.length - 1, file.length - 60, HEADER.length + 3, HEADER.length + 20]) {
-      expect(await readLarge(file.subarray(0, length))).toMatchObject({
+      expect(await readLarge(file.subarray(0, length), { threads })).toMatchObject({
         ok: false,
         refusal: { code: 'input-truncated', context: { where: expect.stringMatching(/^in blob \d+$/) } },
       });
@@ -222,7 +223,7 @@ describe('readExtractFile refuses of a large PBF file', () => {
       file,
       blob('OSMData', [0x22, 0], () => field(3, [1, 2, 3])),
     );
-    expect(await readLarge(damaged)).toMatchObject({
+    expect(await readLarge(damaged, { threads })).toMatchObject({
       ok: false,
       refusal: {
         code: 'input-damaged',
@@ -230,28 +231,31 @@ describe('readExtractFile refuses of a large PBF file', () => {
       },
     });
     const odd = encode({ ...HOME, nodes: HOME.nodes.map((node) => ({ ...node, lat: node.lat * 2 })) });
-    expect(await readLarge(odd)).toMatchObject({ ok: false, refusal: { code: 'input-coordinates' } });
+    expect(await readLarge(odd, { threads })).toMatchObject({
+      ok: false,
+      refusal: { code: 'input-coordinates' },
+    });
   });
 
   it('one that is larger than allowed', async () => {
-    expect(await readLarge(file, { maxBytes: 100 })).toMatchObject({
+    expect(await readLarge(file, { threads, maxBytes: 100 })).toMatchObject({
       ok: false,
       refusal: { code: 'input-too-large' },
     });
   });
 
   it('when it is cancelled, before and while it reads', async () => {
-    expect(await readLarge(file, { signal: AbortSignal.abort() })).toMatchObject({
+    expect(await readLarge(file, { threads, signal: AbortSignal.abort() })).toMatchObject({
       refusal: { code: 'job-cancelled' },
     });
     const later = new AbortController();
-    const result = await readLarge(file, { signal: later.signal, onProgress: () => later.abort() });
+    const result = await readLarge(file, { threads, signal: later.signal, onProgress: () => later.abort() });
     expect(result).toMatchObject({ ok: false, refusal: { code: 'job-cancelled' } });
   });
 
   it('tells how many bytes are read, up to all', async () => {
     const seen: number[] = [];
-    await readLarge(file, { onProgress: (bytes) => seen.push(bytes) });
+    await readLarge(file, { threads, onProgress: (bytes) => seen.push(bytes) });
     expect(seen.at(-1)).toBe(file.length);
     expect(seen.length).toBeGreaterThan(2);
     expect(seen).toEqual(seen.toSorted((a, b) => a - b));

@@ -11,13 +11,18 @@ import { type BlockScan, NODES, RELATIONS, WAYS } from '../../shared/osm/pbf-sca
 import { UnusualPbf } from '../../shared/osm/unusual-pbf.ts';
 import { withPlace } from '../../shared/osm/with-place.ts';
 import { inflate } from './inflate.ts';
-import { type BlobTask, type PbfThreads, startPbfThreads } from './pbf-threads.ts';
+import { makePbfRunner } from './pbf-here.ts';
+import type { BlobTask, PbfRunner } from './pbf-runner.ts';
+import { startPbfThreads } from './pbf-threads.ts';
 import { readAt } from './read-at.ts';
 import { type BlobPlace, readBlobIndex } from './read-blob-index.ts';
 
 /** More threads than this only cost memory: then the disk and the joining take the time. */
 const MAX_THREADS = 3;
-/** Each thread compiles the hot loops for itself, which takes as long as it takes to read about so many bytes. */
+/**
+ * Each thread has to start and to compile the hot loops for itself, which costs what reading some 30 MB costs. Up to
+ * so many bytes the file is read in the thread that asks; beyond, more threads shorten the wait by far more.
+ */
 const BYTES_PER_THREAD = 200e6;
 /** What is put aside of the ways, so that their blobs are unpacked once; of what is beyond, they are unpacked again. */
 const ASIDE_BYTES = 64 << 20;
@@ -27,7 +32,7 @@ export type LargePbfOptions = {
   onProgress?(bytesRead: number): void;
   /** How many bytes of ways are kept in memory from the first pass to the second (default 64 MB). */
   readonly asideBytes?: number;
-  /** How many threads read (default one for each 200 MB, at most three). */
+  /** How many threads read; 1 is the one that asks (default one for each 200 MB, at most three). */
   readonly threads?: number;
 };
 
@@ -40,17 +45,17 @@ export type LargePbfOptions = {
 export async function readLargePbf(
   file: number,
   size: number,
-  { signal, onProgress, asideBytes = ASIDE_BYTES, threads: count = countThreads(size) }: LargePbfOptions,
+  { signal, onProgress, asideBytes = ASIDE_BYTES, threads = countThreads(size) }: LargePbfOptions,
 ): Promise<OsmExtract> {
-  let threads: PbfThreads | undefined;
+  let runner: PbfRunner | undefined;
   try {
     const all = await readBlobIndex(file, size, signal);
     const header = readHeader(file, all);
     const blobs = all.filter(({ type }) => type === 'OSMData');
-    threads = startPbfThreads(file, count, signal);
-    return await readInPasses(threads, header, blobs, asideBytes, makeMeter(size, blobs, onProgress));
+    runner = threads === 1 ? makePbfRunner(file, signal) : startPbfThreads(file, threads, signal);
+    return await readInPasses(runner, header, blobs, asideBytes, makeMeter(size, blobs, onProgress));
   } finally {
-    await threads?.close();
+    await runner?.close();
     closeSync(file);
   }
 }
@@ -60,16 +65,16 @@ function countThreads(size: number): number {
 }
 
 async function readInPasses(
-  threads: PbfThreads,
+  runner: PbfRunner,
   { bbox, ...source }: PbfHeader,
   blobs: readonly BlobPlace[],
   asideBytes: number,
   meter: Meter,
 ): Promise<OsmExtract> {
   const kept = makeLargeFile(DEFAULT_LIMITS);
-  const { near, blocks } = await readWays(threads, blobs, asideBytes, kept, meter);
+  const { near, blocks } = await readWays(runner, blobs, asideBytes, kept, meter);
   const select = (wanted: (block: Block) => boolean) => blocks.filter(wanted).map(({ blob }) => blob);
-  await threads.run(
+  await runner.run(
     { kind: 'relations', ways: kept.listWayIds() },
     select(({ first }) => !Number.isNaN(first[RELATIONS])),
     kept.addRelations,
@@ -77,7 +82,7 @@ async function readInPasses(
   );
   const positions = makePositions(kept.listNodeIds());
   const tagged: OsmNode[] = [];
-  await threads.run(
+  await runner.run(
     { kind: 'nodes', near, positions },
     select((block) => mayNeedNodes(block, near, positions.ids)),
     (nodes) => tagged.push(...nodes),
@@ -92,7 +97,7 @@ type Block = Pick<BlockScan, 'first' | 'last' | 'mayTagNodes'> & { readonly blob
 
 /** The first two passes: what they need of each other is the larger part of the memory, and is given up here. */
 async function readWays(
-  threads: PbfThreads,
+  runner: PbfRunner,
   blobs: readonly BlobPlace[],
   asideBytes: number,
   kept: LargeFile,
@@ -100,7 +105,7 @@ async function readWays(
 ): Promise<{ near: IdRanges; blocks: readonly Block[] }> {
   const scans: BlockScan[] = [];
   const room = new Int32Array(new SharedArrayBuffer(4)).fill(asideBytes);
-  await threads.run(
+  await runner.run(
     { kind: 'scan', room },
     blobs,
     (scan, index) => {
@@ -121,7 +126,7 @@ async function readWays(
     mayTagNodes,
   }));
   scans.length = 0;
-  await threads.run({ kind: 'ways', near, outlines }, tasks, kept.addWays, meter.second);
+  await runner.run({ kind: 'ways', near, outlines }, tasks, kept.addWays, meter.second);
   return { near, blocks };
 }
 

@@ -1,6 +1,6 @@
 import { defineConfig } from 'vite';
 
-/** The server, the command line the import's worker threads and the reader by itself (for its bench), for plain Node; dependencies stay outside. */
+/** The server, the command line, their worker threads and the reader by itself (for its bench), for plain Node; dependencies stay outside. */
 export default defineConfig({
   build: {
     ssr: true,
@@ -12,7 +12,7 @@ export default defineConfig({
       input: {
         main: 'server/start.ts',
         cli: 'server/cli.ts',
-        'import-worker': 'server/jobs/import-worker.ts',
+        'task-worker': 'server/jobs/task-worker.ts',
         'pbf-worker': 'server/extracts/pbf-worker.ts',
         'read-extract': 'server/extracts/read-extract.ts',
       },

@@ -13,9 +13,11 @@ import {
   bytes as field,
   header,
   makeTexts,
+  raw,
   relation,
   text,
   way,
+  zlib,
 } from '../../tests/osm-fixtures/encode-pbf.ts';
 import { ELEMENTS, TOWN } from '../../tests/osm-fixtures/tunnel-town.ts';
 import { type ReadFileOptions, readExtract, readExtractFile } from './read-extract.ts';
@@ -149,6 +151,26 @@ describe('readExtractFile, of a large PBF file', () => {
     const real = getValue(await readExtractFile(REAL, { largeBytes: 0 }));
     expect(real.ways.length).toBeGreaterThan(100);
     expect(getValue(await readExtractFile(REAL, { largeBytes: 0, asideBytes: 0 }))).toEqual(real);
+  });
+
+  it('reads blocks of all kinds together, packed or not', async () => {
+    const texts = makeTexts();
+    const { nodes, ways, relations } = join2(HOME, FAR);
+    const groups = [
+      denseNodes(nodes.toSorted(byId), texts),
+      ways.toSorted(byId).flatMap((w) => way(w.id, w.nodes, w.tags, texts)),
+      relations.toSorted(byId).flatMap((r) => relation(r.id, r.members, r.tags, texts)),
+    ].map((group) => field(2, group));
+    for (const how of [zlib, raw]) {
+      // The texts may stand behind what is written with them.
+      for (const block of [
+        [texts.field(), ...groups],
+        [...groups, texts.field()],
+      ]) {
+        const file = concat(HEADER, blob('OSMData', block.flat(), how));
+        expect(getValue(await readLarge(file))).toEqual(EXPECTED);
+      }
+    }
   });
 
   it('lets no house bound an area, as in a small file', async () => {

@@ -7,7 +7,7 @@ describe('a comparison in words', () => {
     expect(describeChanges(comparison)).toEqual([
       '1 tunnel vanished, 1 joined, 1 changed.',
       '1 link vanished, 1 moved, by at most 20.4 m.',
-      '3 beacons moved, 1 removed, by at most 20.1 m.',
+      '1 beacon removed, 3 moved, by at most 20.1 m.',
       '18 tunnels and 400 beacons stay as they are.',
     ]);
     expect(hasChanges(comparison)).toBe(true);

@@ -28,7 +28,7 @@ export function describeChanges(comparison: Comparison): readonly string[] {
     ),
     sentence(
       say.counts.beacons,
-      (['moved', 'added', 'removed'] as const).map((change) => [count(beacons, change), say.beacon[change]]),
+      (['added', 'removed', 'moved'] as const).map((change) => [count(beacons, change), say.beacon[change]]),
       moves > 0 ? greatestBeaconShiftM : 0,
     ),
     say.counts.unchanged(unchanged.complexes, unchanged.beacons),

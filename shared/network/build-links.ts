@@ -60,14 +60,15 @@ function listChains(graph: RoadGraph, kind: TunnelKind): Half[][] {
     while (half !== undefined && used.get(half.way)?.[segmentOf(half)] !== true) {
       (used.get(half.way) as boolean[])[segmentOf(half)] = true;
       chain.push(half);
-      half = isEnd(farNode(half)) ? undefined : next(graph, kind, half);
+      half = graph.goOn(half) ?? (isEnd(farNode(half)) ? undefined : next(graph, kind, half));
     }
     if (chain.length > 0) chains.push(chain);
   };
   // First from every node that matters, then the rings that have none (a lone roundabout), from their lowest node.
   for (const way of ways) {
     way.nodes.forEach((node, index) => {
-      if (!isEnd(node)) return;
+      const isBend = index > 0 && graph.goOn({ way, index: index - 1, step: 1 }) !== undefined;
+      if (isBend || !isEnd(node)) return;
       if (index < way.nodes.length - 1) walk({ way, index, step: 1 });
       if (index > 0) walk({ way, index, step: -1 });
     });

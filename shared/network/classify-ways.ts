@@ -36,6 +36,8 @@ export type ClassifiedWays = {
   readonly underRoof: readonly RoadWay[];
   /** The roads through a node, in the order of their ids: made when they are first asked for, for few ever are. */
   roadsAt(node: number): readonly RoadWay[];
+  /** Whether no more than one road passes through the node, and that one once. */
+  isPassedOnce(node: number): boolean;
   /** All roads, in the order of their ids. */
   listRoads(): readonly RoadWay[];
   /** Whether a road has a neighbour of the node that the extract does not hold: there the data end, not the road. */
@@ -81,6 +83,10 @@ export function classifyWays(extract: OsmExtract): Staged<ClassifiedWays> {
     value: {
       underRoof: underRoof.filter(({ roof }) => roof !== 'open'),
       roadsAt,
+      isPassedOnce(node) {
+        const place = nodeIndex.find(node);
+        return place >= 0 && waysAt.count(place) === 1;
+      },
       listRoads: () => ways.flatMap((_, place) => makeAll(place)),
       isCutAt: (node) => roadsAt(node).length > 0 && cutNodes.has(node),
       placeOf,

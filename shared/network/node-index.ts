@@ -8,6 +8,8 @@ export type NodeIndex = {
 
 /** Which ways pass through a node, by the node's place in its list. */
 export type WaysAtNodes = {
+  /** How often ways name the node, a ring its first one twice. */
+  count(node: number): number;
   /** Hands over places in the list of ways, ascending, each once. */
   visit(node: number, onWay: (way: number) => void): void;
 };
@@ -77,6 +79,7 @@ export function indexWays(index: NodeIndex, nodeCount: number, ways: readonly Os
     }
   }
   return {
+    count: (node) => (starts[node + 1] as number) - (starts[node] as number),
     visit(node, onWay) {
       const end = ends[node] as number;
       for (let i = starts[node] as number; i < end; i += 1) onWay(all[i] as number);

@@ -24,6 +24,10 @@ export type RoadGraph = {
   halvesAt(node: number): readonly Half[];
   /** The speed limit along a half, away from its node, metres per second. */
   limitMpsOf(half: Half): number;
+  /** The half that follows on the same way, where no other road meets it at the far node: most nodes are bends. */
+  goOn(half: Half): Half | undefined;
+  /** Whether no turn restriction stands against a way through a node. */
+  allows: TurnRules['allows'];
   /** Legal movements through a node: one-way rules and turn restrictions kept, U-turns left out. */
   movementsAt(node: number): readonly Movement[];
 };
@@ -44,6 +48,12 @@ export function makeRoadGraph(
     drivingSide: once(() => findDrivingSide(ways.listRoads())),
     junctionRefAt: (node) => junctionRefs.get(node),
     halvesAt,
+    goOn({ way, index, step }) {
+      const next = index + step;
+      const isBend = next > 0 && next < way.nodes.length - 1 && ways.isPassedOnce(way.nodes[next] as number);
+      return isBend ? { way, index: next, step } : undefined;
+    },
+    allows: turns.allows,
     limitMpsOf({ way, step }) {
       const along = (step === 1) !== way.reversed ? 'forward' : 'backward';
       const limitMps = limits[along].get(way) ?? readMaxspeed(way.tags, way.roadClass, along).speedMps;

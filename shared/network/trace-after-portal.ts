@@ -69,6 +69,12 @@ export function traceAfterPortal(
     const durationS = atS + (distanceM - atM) / graph.limitMpsOf(half);
     const node = farNode(half);
     if (distanceM > limitM) continue;
+    const bend = graph.goOn(half);
+    if (bend !== undefined) {
+      const isAllowed = graph.allows(node, half.way.wayId, half.way.wayId);
+      if (isAllowed) open.push({ half: bend, atM: distanceM, atS: durationS });
+      continue;
+    }
     const onward = movementsFrom(graph, node, back);
     if (onward.length > 1 && !decisions.has(node) && node !== portal.osmNode) {
       decisions.set(node, {

@@ -33,8 +33,7 @@ const CHANGESET = 42;
 
 /**
  * Makes the reader of a block's texts and scale that also finds its elements. It throws UnusualPbf for nodes one by
- * one, and for nodes after ways or either after relations; refuses
- * 'input-damaged'.
+ * one, and refuses 'input-damaged'.
  */
 export function makeFrameReader(): (bytes: Uint8Array) => BlockFrame {
   const spans = { nodes: new SpanList(), ways: new SpanList(), relations: new SpanList() };
@@ -78,7 +77,7 @@ function listElements(cursor: WireCursor, { nodes, ways, relations }: Spans): vo
   while (cursor.at < end) {
     const start = cursor.at;
     const length = bytes[start + 1] as number;
-    if (bytes[start] === WAY && length < 128 && relations.count === 0) {
+    if (bytes[start] === WAY && length < 128) {
       // A way of a few nodes, as nearly all elements are.
       const from = start + 2;
       if (from + length > end) throw new RefusalError('input-damaged');
@@ -96,8 +95,6 @@ function listElements(cursor: WireCursor, { nodes, ways, relations }: Spans): vo
       continue;
     }
     const from = cursor.skipBytes();
-    if (relations.count > 0 && tag !== RELATION) throw new UnusualPbf();
-    if (ways.count > 0 && tag === NODES) throw new UnusualPbf();
     (tag === NODES ? nodes : tag === WAY ? ways : relations).add(start, from, cursor.at);
   }
 }

@@ -39,8 +39,8 @@ const MAX_ID = 2 ** 51;
 
 /**
  * Makes the reader of the first pass: where the nodes are, which of them are a road tunnel's, which ways bound an
- * area; it puts the ways that may matter aside in memory from `allocate`. It throws UnusualPbf unless nodes, ways and relations follow each other with ascending ids, and refuses
- * 'input-damaged' and 'input-coordinates'.
+ * area; it puts the ways that may matter aside in memory from `allocate`. It throws UnusualPbf unless the ids of each
+ * kind ascend, and refuses 'input-damaged' and 'input-coordinates'.
  */
 export function makeScanner(allocate: Allocate): (bytes: Uint8Array) => BlockScan {
   const readFrame = makeFrameReader();
@@ -135,12 +135,10 @@ function scanRelations(
 function makeOrder() {
   const first = [Number.NaN, Number.NaN, Number.NaN];
   const last = [Number.NaN, Number.NaN, Number.NaN];
-  let kind = NODES;
-  const add = (of: number, id: number) => {
-    if (of < kind || id <= (last[of] as number) || !(Math.abs(id) <= MAX_ID)) throw new UnusualPbf();
-    kind = of;
-    if (Number.isNaN(last[of])) first[of] = id;
-    last[of] = id;
+  const add = (kind: number, id: number) => {
+    if (id <= (last[kind] as number) || !(Math.abs(id) <= MAX_ID)) throw new UnusualPbf();
+    if (Number.isNaN(last[kind])) first[kind] = id;
+    last[kind] = id;
   };
   return {
     first,

@@ -42,6 +42,9 @@ const BY_SIGNS: ReadonlySet<string> = new Set(['signals', 'variable']);
  * `maxspeed:advisory` is no limit. Source of keys and values: OSM wiki, Key:maxspeed and its subkeys (from memory).
  */
 export function readMaxspeed(tags: Tags, roadClass: RoadClass, along?: 'forward' | 'backward'): Maxspeed {
+  // As nearly all are: one value, and no key that says more.
+  const plain = tags.maxspeed === undefined ? undefined : parseSpeed(tags.maxspeed);
+  if (plain !== undefined && !hasSubkey(tags)) return plain;
   const signs = readSigns(tags, along);
   const conditions = readValues(listConditional(tags, along).flatMap(splitConditions));
   const zone = signs.speeds.length > 0 ? NOTHING : readZone(tags);
@@ -57,6 +60,11 @@ export function readMaxspeed(tags: Tags, roadClass: RoadClass, along?: 'forward'
     ...(isVariable ? { variable: true } : {}),
     ...(unread.length === 0 ? {} : { unreadable: unread.join(';') }),
   };
+}
+
+function hasSubkey(tags: Tags): boolean {
+  for (const key in tags) if (key.startsWith('maxspeed:')) return true;
+  return false;
 }
 
 /** What some values say: the speeds, a place left empty, a word for signs, and what was not understood. */

@@ -119,6 +119,7 @@ export const words = {
     ways: (count: number) => plural(count, 'OpenStreetMap way'),
     cut: 'The map data end inside this tunnel: its length, route and outage are at least what stands here, and what looks like a portal there may be none.',
     routes: (count: number) => `${plural(count, 'route')} through`,
+    routeOpen: (lengthM: string) => `${lengthM} m of it in the open, too short to recover in`,
     features: (count: number) => `${plural(count, 'feature')} along the bores`,
     cautions: {
       title: 'Before anyone works in this tunnel',

@@ -146,7 +146,7 @@ function describeComplex(
 ): { readonly complex: Omit<Complex, 'features'>; readonly isCut: boolean } {
   const { links } = group;
   const decisionNodes = new Set(diverges.map((diverge) => diverge.osmNode));
-  const routes = listRoutes(legs, links, portals, decisionNodes);
+  const routes = listRoutes(legs, links, portals, openings, decisionNodes);
   const withFix = (
     decision: Omit<Decision, 'distanceFromFixM'>,
     node: number,

@@ -118,9 +118,17 @@ export type Merge = {
 };
 
 /** One link of a route; `against` its direction of digitising on a two-way link. */
-export type RouteStep = { readonly linkId: LinkId; readonly against: boolean };
+export type RouteStep = {
+  readonly linkId: LinkId;
+  readonly against: boolean;
+  /** The opening that the driver comes through to this link, where it does not follow on the one before underground. */
+  readonly opening?: Opening;
+};
 
-/** One legal way through a complex, from an entry portal to an exit portal, at the speed limits. */
+/**
+ * One legal way through a complex, from an entry portal to an exit portal, at the speed limits, through openings too
+ * short for satellite positioning to recover in. The whole of it is one outage.
+ */
 export type Route = {
   readonly id: string;
   readonly entryNode: number;

@@ -1,4 +1,4 @@
-import type { Complex, Decision, Link, TunnelNetwork } from '../../shared/network/network.ts';
+import type { Complex, Decision, Link, RouteStep, TunnelNetwork } from '../../shared/network/network.ts';
 import type { Finding } from '../../shared/outcome/finding.ts';
 
 type Lines = Readonly<Record<string, string>>;
@@ -96,7 +96,7 @@ function sectionOf(complex: Complex) {
           metres(route.lengthM),
           seconds(route.durationS),
           route.decisionNodes.length > 0 && `via ${route.decisionNodes.map((n) => `n${n}`).join(' ')}`,
-          `steps ${route.steps.map((step) => `${step.against ? '-' : '+'}${step.linkId}`).join(' ')}`,
+          `steps ${route.steps.map(describeStep).join(' ')}`,
         ),
     ),
     grouping: toLines(
@@ -138,4 +138,9 @@ function lineOfDecision(decision: Decision): string {
     kmh(decision.speedMps),
   );
   return [head, ...branches].join('; ');
+}
+
+function describeStep({ linkId, against, opening }: RouteStep): string {
+  const through = opening === undefined ? '' : `(open ${metres(opening.lengthM)}) `;
+  return `${through}${against ? '-' : '+'}${linkId}`;
 }

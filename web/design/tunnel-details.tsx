@@ -50,9 +50,11 @@ function describeRoute(route: Route, open: OpenDesign): string {
     return link === undefined ? '' : nameOfLink(link);
   };
   const [from, to] = [name(route.steps[0]?.linkId), name(route.steps.at(-1)?.linkId)];
+  const openM = route.steps.reduce((sum, { opening }) => sum + (opening?.lengthM ?? 0), 0);
   const figures = [
     `${formatNumber(route.lengthM)} m`,
     `${formatNumber(route.durationS)} s`,
+    ...(openM === 0 ? [] : [words.tunnel.routeOpen(formatNumber(openM))]),
     ...(route.decisionNodes.length === 0 ? [] : [words.table.decisions(route.decisionNodes.length)]),
   ];
   return `${from === to ? from : `${from} → ${to}`}: ${figures.join(', ')}`;

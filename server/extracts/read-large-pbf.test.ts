@@ -107,7 +107,9 @@ describe('readExtractFile, of a large PBF file', () => {
   });
 
   it('leaves out what is far from every road tunnel for cars', async () => {
-    expect(getValue(await readLarge(encode(join2(HOME, FAR))))).toEqual(EXPECTED);
+    for (const size of [1, 4]) {
+      expect(getValue(await readLarge(encode(join2(HOME, FAR), size)))).toEqual(EXPECTED);
+    }
     expect(getValue(await readLarge(encode(FAR)))).toMatchObject({ nodes: [], ways: [], relations: [] });
   });
 
@@ -158,16 +160,19 @@ describe('readExtractFile, of a large PBF file', () => {
     const { nodes, ways, relations } = join2(HOME, FAR);
     const groups = [
       denseNodes(nodes.toSorted(byId), texts),
-      ways.toSorted(byId).flatMap((w) => way(w.id, w.nodes, w.tags, texts)),
+      // Each in a group of its own.
+      ...ways.toSorted(byId).map((w) => way(w.id, w.nodes, w.tags, texts)),
       relations.toSorted(byId).flatMap((r) => relation(r.id, r.members, r.tags, texts)),
     ].map((group) => field(2, group));
+    const block = [texts.field(), ...groups];
     for (const how of [zlib, raw]) {
-      // The texts may stand behind what is written with them.
-      for (const block of [
-        [texts.field(), ...groups],
+      // Texts may stand behind what is written with them, and kinds in any order.
+      for (const fields of [
+        block,
         [...groups, texts.field()],
+        [...groups.slice(-1), ...block.slice(0, -1)],
       ]) {
-        const file = concat(HEADER, blob('OSMData', block.flat(), how));
+        const file = concat(HEADER, blob('OSMData', fields.flat(), how));
         expect(getValue(await readLarge(file))).toEqual(EXPECTED);
       }
     }

@@ -1,3 +1,4 @@
+import type { Assumption } from '../shared/network/network.ts';
 import type { LayerName } from '../shared/wire/layers.ts';
 import type { Progress } from '../shared/wire/survey.ts';
 import { changeWords } from './change-words.ts';
@@ -115,10 +116,11 @@ export const words = {
     beacons: 'Beacons',
     assumed: 'assumed',
     assumedNote: (values: readonly string[]) =>
-      `Assumed, because the map data do not say: ${values.map((value) => ASSUMED[value] ?? value).join(', ')}.`,
+      `Assumed, because the map data do not say: ${values.map((value) => ASSUMED[value as Assumption] ?? value).join(', ')}.`,
     ways: (count: number) => plural(count, 'OpenStreetMap way'),
     cut: 'The map data end inside this tunnel: its length, route and outage are at least what stands here, and what looks like a portal there may be none.',
     routes: (count: number) => `${plural(count, 'route')} through`,
+    nearBore: 'near',
     routeOpen: (lengthM: string) => `${lengthM} m of it in the open, too short to recover in`,
     features: (count: number) => `${plural(count, 'feature')} along the bores`,
     cautions: {
@@ -289,8 +291,10 @@ export const words = {
   leave: 'Edits are not saved yet.',
 };
 
-const ASSUMED: Readonly<Record<string, string>> = {
+const ASSUMED: Readonly<Record<Assumption, string>> = {
   lanes: 'lanes',
   maxspeed: 'speed limit',
+  'variable maxspeed': 'speed limit (it varies, the highest is taken)',
   width: 'carriageway width',
+  placement: 'where the line lies in the carriageway',
 };

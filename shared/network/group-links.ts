@@ -1,13 +1,13 @@
-import { bearing } from '@turf/turf';
 import Flatbush from 'flatbush';
-import type { Ruler } from '../alignment/make-ruler.ts';
 import { boundsOf } from '../geodesy/bounds-of.ts';
 import type { LonLat } from '../geodesy/lon-lat.ts';
-import { localDelta } from '../geodesy/segment.ts';
 import type { OsmRelation } from '../osm/extract.ts';
 import { longestOf } from './describe-stretches.ts';
-import { type LinkRuler, type LinkRulers, makeLinkRulers } from './link-rulers.ts';
+import { type LinkRulers, makeLinkRulers } from './link-rulers.ts';
+import { makeSets } from './make-sets.ts';
+import { measureBeside } from './measure-beside.ts';
 import type { Grouping, Link, LinkId } from './network.ts';
+import { type Traced, traceLinks } from './trace-links.ts';
 
 /** When bores that share no node are one tunnel all the same. Metres. */
 export type GroupingRules = {
@@ -30,7 +30,6 @@ export type Group = { readonly links: readonly Link[]; readonly grouping: readon
 
 /** Twins run side by side over at least this share of the shorter one. */
 const TWIN_OVERLAP = 0.5;
-const SAMPLE_M = 20;
 
 type Body = { readonly links: readonly Link[]; readonly name?: string; readonly ref?: string };
 
@@ -209,7 +208,7 @@ function joinTwins(
   // Two names, or two kinds of road, are two tunnels however near they run.
   if (one.name !== undefined && other.name !== undefined && one.name !== other.name) return;
   if (roadOf(one) !== roadOf(other)) return;
-  const besides = besideM(left, right, twinM, traced);
+  const besides = measureBeside(left, right, twinM, traced);
   const shorterM = Math.min(total(left), total(right));
   if (besides.lengthM < TWIN_OVERLAP * shorterM) return;
   join(
@@ -230,105 +229,4 @@ function roadOf(body: Body): string | undefined {
 
 function total(links: readonly Link[]): number {
   return links.reduce((sum, link) => sum + link.lengthM, 0);
-}
-
-/** The length over which `left` runs beside `right` in the opposite direction, and how far apart on average. */
-function besideM(left: readonly Link[], right: readonly Link[], twinM: number, traced: Traced) {
-  const others = right.map((link) => traced(link));
-  let lengthM = 0;
-  let apartM = 0;
-  for (const link of left) {
-    const { ruler, samples } = traced(link);
-    const stepM = ruler.lengthM / samples.length;
-    for (const { at, bearingDeg } of samples) {
-      const gaps = others
-        .filter((other) => !other.isFarther(at, twinM))
-        .map(({ ruler: other }) => ({ other, located: other.locate(at) }))
-        .filter(
-          ({ other, located }) =>
-            located.distanceM <= twinM &&
-            isOpposite(other, located.chainageM, bearingDeg) &&
-            !isBeyond(other, located.chainageM, at),
-        );
-      if (gaps.length === 0) continue;
-      lengthM += stepM;
-      apartM += stepM * Math.min(...gaps.map(({ located }) => located.distanceM));
-    }
-  }
-  return { lengthM, meanM: lengthM === 0 ? 0 : apartM / lengthM };
-}
-
-function isOpposite(ruler: Ruler, chainageM: number, bearingDeg: number): boolean {
-  const other = ruler.bearingAt(chainageM);
-  if (!other.ok) return false;
-  return Math.abs(((((other.value - bearingDeg) % 360) + 360) % 360) - 180) < 30;
-}
-
-/** How far past an end of a line a point may lie and still count as beside it, metres: two links of one bore meet in a bend. */
-const BEYOND_M = 5;
-
-/** Whether a point lies past the end of a line, in the line's own direction: then it is not beside it. */
-function isBeyond(ruler: Ruler, chainageM: number, at: LonLat): boolean {
-  if (chainageM > 0 && chainageM < ruler.lengthM) return false;
-  const end = ruler.pointAt(chainageM);
-  const direction = ruler.bearingAt(chainageM);
-  if (!end.ok || !direction.ok) return true;
-  const { east, north } = localDelta(end.value, at);
-  const rad = (direction.value * Math.PI) / 180;
-  return Math.abs(east * Math.sin(rad) + north * Math.cos(rad)) > BEYOND_M;
-}
-
-type Sample = { readonly at: LonLat; readonly bearingDeg: number };
-
-/** A link's ruler with places along it, each link traced once. */
-type Traced = (link: Link) => LinkRuler & { readonly samples: readonly Sample[] };
-
-function traceLinks(rulers: LinkRulers): Traced {
-  const traced = new Map<Link, ReturnType<Traced>>();
-  return (link) => {
-    const known = traced.get(link);
-    if (known !== undefined) return known;
-    const linkRuler = rulers(link);
-    const made = { ...linkRuler, samples: takeSamples(linkRuler.ruler) };
-    traced.set(link, made);
-    return made;
-  };
-}
-
-/** Middle points of equal pieces of about SAMPLE_M, with the direction there. */
-function takeSamples(ruler: Ruler): readonly Sample[] {
-  const pieces = Math.max(2, Math.round(ruler.lengthM / SAMPLE_M));
-  return Array.from({ length: pieces }, (_, k) => {
-    const chainageM = ((k + 0.5) / pieces) * ruler.lengthM;
-    const at = ruler.pointAt(chainageM);
-    const ahead = ruler.pointAt(Math.min(ruler.lengthM, chainageM + 1));
-    if (!at.ok || !ahead.ok) throw new Error('sample outside the line');
-    return { at: at.value, bearingDeg: bearing([...at.value], [...ahead.value]) };
-  });
-}
-
-/** Sets that are joined step by step; two that hold the two sides of a pair in `apart` never are. */
-function makeSets(size: number, apart: readonly (readonly [number, number])[] = []) {
-  const parent = Array.from({ length: size }, (_, i) => i);
-  const find = (i: number): number => {
-    let root = i;
-    while (parent[root] !== root) root = parent[root] as number;
-    parent[i] = root;
-    return root;
-  };
-  return {
-    find,
-    /** False where both were one already; the lower index stays the root. */
-    union(a: number, b: number): boolean {
-      const [x, y] = [find(a), find(b)];
-      if (x === y) return false;
-      const isApart = apart.some(([p, q]) => {
-        const [rootP, rootQ] = [find(p), find(q)];
-        return (rootP === x && rootQ === y) || (rootP === y && rootQ === x);
-      });
-      if (isApart) return false;
-      parent[Math.max(x, y)] = Math.min(x, y);
-      return true;
-    },
-  };
 }

@@ -37,7 +37,9 @@ describe('a design computed from JSON', () => {
 function editedScheme(network: ComplexNetwork): Scheme {
   const scheme = { ...makeScheme(network.complex.id), rules: { spacingM: 33 } };
   const beacon = designComplex(network, DEFAULT_RULES, scheme).value.beacons[1];
-  return beacon === undefined ? scheme : { ...scheme, pinned: [{ id: beacon.id, at: beacon.at, anchor: 'position' }] };
+  return beacon === undefined
+    ? scheme
+    : { ...scheme, pinned: [{ id: beacon.id, at: beacon.at, anchor: 'position' }] };
 }
 
 function toBytes(network: ComplexNetwork, scheme: Scheme): string {

@@ -67,6 +67,7 @@ function describeFeature(feature: BoreFeature, open: OpenDesign): string {
   const parts = [
     formatChainage(feature.chainageM),
     ...where,
+    ...(feature.where === 'near' ? [words.tunnel.nearBore] : []),
     ...(open.network.links.length > 1 && link !== undefined ? [nameOfLink(link)] : []),
   ];
   return `${feature.kind}${feature.label === undefined ? '' : ` ${feature.label}`}: ${parts.join(', ')}`;

@@ -5,7 +5,7 @@ import { useSessions } from './sessions.ts';
 
 /** Opens what the address names: the survey (the first ready one where it names none) and the tunnel. */
 export function useFollowAddress(): void {
-  const { surveys, view, designs, imports } = useSessions();
+  const { surveys, view, designs, imports, updates } = useSessions();
   const { surveys: list, open } = useStore(surveys);
   const { address } = useStore(view);
   useEffect(() => {
@@ -22,9 +22,11 @@ export function useFollowAddress(): void {
     else if (wanted === undefined) surveys.close();
     // Right after a start the demo is still being read.
     const working = wanted ?? list.value.find((survey) => survey.status === 'working');
-    const running = working?.status === 'working' ? working : wanted?.candidateJob;
-    if (running !== undefined && imports.get().phase === 'idle') imports.follow(running);
-  }, [list, address.survey, surveys, view, imports]);
+    if (working?.status === 'working' && imports.get().phase === 'idle') imports.follow(working);
+    // A page that was loaded anew does not know that a newer extract is being read.
+    const job = wanted?.candidateJob;
+    if (job !== undefined && updates.get().phase === 'idle') updates.follow(job);
+  }, [list, address.survey, surveys, view, imports, updates]);
 
   const isOpen = open?.status === 'ready' && open.value.id === address.survey;
   useEffect(() => {

@@ -108,7 +108,7 @@ describe.skipIf(chromium === undefined)(
       });
       await page.getByRole('heading', { name: 'What changed' }).waitFor();
       await page.getByText(/link(s)? (split|moved).*by at most \d+\.\d m/).waitFor();
-      await page.getByText(/beacons? moved.*by at most \d+\.\d m/).waitFor();
+      await page.getByText(/beacons? (added|removed|moved).*by at most \d+\.\d m/).waitFor();
       await page.getByText('aldermouth-march.osm · map data of 2026-03-01').waitFor();
 
       await page.getByRole('radio', { name: /^Beacons/ }).check();

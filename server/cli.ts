@@ -117,6 +117,9 @@ async function compare(before: string, after: string, options: SurveyOptions): P
   if (!rules.ok) return rules;
   const grouping = readJson(options.grouping, groupingOverridesSchema);
   if (!grouping.ok) return grouping;
+  if (before === '-' && after === '-') {
+    return refused(refusal('request-invalid', { reason: 'only one of the two can be standard input' }));
+  }
   const overrides = grouping.value ?? [];
   const [older, newer] = [await readInput(before), await readInput(after)];
   if (!older.ok) return older;

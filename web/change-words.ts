@@ -107,6 +107,8 @@ export const changeWords = {
       changed: 'changed',
     },
     facets: {
+      kind: 'kind',
+      access: 'access',
       shape: 'shape',
       name: 'name',
       portals: 'portals',

@@ -46,6 +46,8 @@ export function addRevisionRoutes(app: OpenAPIHono, surveys: Surveys, deps: AppD
   app.post('/api/surveys/:id/candidate', async (c) => {
     const { id } = c.req.param();
     if (isUpload(c)) {
+      const known = await surveys.view(id);
+      if (!known.ok) return toProblem(c, known.refusal);
       const received = await receiveUpload(c.req.raw, deps.uploadLimitBytes);
       if (!received.ok) return toProblem(c, received.refusal);
       const { path, fileName } = received.value;

@@ -2,7 +2,7 @@ import type { ComplexId, TunnelNetwork } from '../../shared/network/network.ts';
 import type { Finding } from '../../shared/outcome/finding.ts';
 import type { Rules } from '../../shared/placement/rules.ts';
 import type { Scheme } from '../../shared/scheme/scheme.ts';
-import type { SurveyCommand } from '../../shared/scheme/survey-log.ts';
+import type { SurveyLogEntry } from '../../shared/scheme/survey-log.ts';
 import type { Area } from '../../shared/wire/survey.ts';
 
 /** Where the data of an extract came from. */
@@ -38,7 +38,7 @@ export type SurveyRecord = {
   /** The extract that the network was made from. */
   readonly extractId: string;
   /** What people said about the survey itself: the network is another one after each entry. */
-  readonly log: readonly SurveyCommand[];
+  readonly log: readonly SurveyLogEntry[];
   readonly candidate?: Candidate;
   readonly ways: number;
   readonly tunnelWays: number;

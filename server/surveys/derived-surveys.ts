@@ -53,8 +53,12 @@ export function createDerivedSurveys(store: Store): DerivedSurveys {
   };
 
   const whole = async (survey: SurveyRecord): Promise<Whole> => {
+    const stored = await store.listSchemes(survey.id);
+    // Schemes belong to the network of their time: where that changed meanwhile, what is now is told.
+    const now = await store.findSurvey(survey.id);
+    if (now !== undefined && now.log.length !== survey.log.length) return whole(now);
     const { networks, designs } = keptOf(survey);
-    const schemes = new Map((await store.listSchemes(survey.id)).map((scheme) => [scheme.complexId, scheme]));
+    const schemes = new Map(stored.map((scheme) => [scheme.complexId, scheme]));
     const findings: Finding[] = [...survey.findings];
     const designed = networks.map((network) => {
       const made = designOne(network, survey, schemes.get(network.complex.id), designs);

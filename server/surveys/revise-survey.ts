@@ -5,41 +5,61 @@ import { done, type Result, refused } from '../../shared/outcome/result.ts';
 import { compareSurveys } from '../../shared/pipeline/compare-surveys.ts';
 import type { Rebuilt } from '../../shared/pipeline/rebuild-survey.ts';
 import { carrySchemes } from '../../shared/scheme/carry-schemes.ts';
-import { checkSurveyCommand, listOverrides, type SurveyCommand } from '../../shared/scheme/survey-log.ts';
+import {
+  checkSurveyCommand,
+  listOverrides,
+  type SurveyCommand,
+  type SurveyLogEntry,
+} from '../../shared/scheme/survey-log.ts';
 import type { Comparison } from '../../shared/wire/comparison.ts';
 import type { RebuildTask } from '../jobs/rebuild-task.ts';
 import type { ExtractSource, Store, SurveyRecord } from '../store/store.ts';
+import { rememberLast } from './remember-last.ts';
 
 export type SurveyEdit = { readonly baseRevision: number; readonly command: SurveyCommand };
 
 /** How an edit of a survey's network is made and tried. */
 export type Revisions = {
   /** What adopting the candidate would change; refused as `candidate-unknown` where there is none. */
-  compare(survey: SurveyRecord): Promise<Result<Comparison>>;
+  compare(id: string): Promise<Result<Comparison>>;
   /**
    * Makes one edit: the network is built anew, the schemes are carried over, and all is kept at once. Refused as
    * `revision-stale` where the survey is not at `baseRevision`, and as checkSurveyCommand says.
    */
-  revise(survey: SurveyRecord, edit: SurveyEdit): Promise<Result<SurveyRecord>>;
+  revise(id: string, edit: SurveyEdit): Promise<Result<SurveyRecord>>;
+  forget(id: string): void;
 };
 
+/** @param runRebuild builds a network anew; asked for one at a time. */
 export function createRevisions(
   store: Store,
   runRebuild: (task: RebuildTask) => Promise<Result<Rebuilt>>,
 ): Revisions {
-  const rebuild = rememberLast(async (survey, extractId, overrides) => {
-    const packed = await store.findExtract(extractId);
-    if (packed === undefined) return refused(refusal('survey-unknown', { id: survey.id }));
-    return runRebuild({ packed, name: survey.name, before: survey.network, overrides });
-  });
-
-  return {
-    async compare(survey) {
+  const get = async (id: string): Promise<Result<SurveyRecord>> => {
+    const survey = await store.findSurvey(id);
+    return survey === undefined ? refused(refusal('survey-unknown', { id })) : done(survey);
+  };
+  let turn: Promise<unknown> = Promise.resolve();
+  const rebuilds = rememberLast(
+    async (survey: SurveyRecord, extractId: string, overrides: readonly GroupingOverride[]) => {
+      const packed = await store.findExtract(extractId);
+      // Another candidate has come, or the survey is gone.
+      if (packed === undefined) return refused(refusal('candidate-unknown'));
+      const task = { packed, name: survey.name, before: survey.network, overrides };
+      const rebuilt = turn.then(() => runRebuild(task));
+      turn = rebuilt.catch(() => {});
+      return rebuilt;
+    },
+    ({ createdAt, log }, extractId, overrides) =>
+      JSON.stringify([createdAt, log.length, extractId, overrides]),
+  );
+  const comparisons = rememberLast(
+    async (survey: SurveyRecord): Promise<Result<Comparison>> => {
       const { candidate } = survey;
       if (candidate === undefined) return refused(refusal('candidate-unknown'));
-      const rebuilt = await rebuild(survey, candidate.extractId, listOverrides(survey.log));
-      if (!rebuilt.ok) return rebuilt;
       const schemes = await store.listSchemes(survey.id);
+      const rebuilt = await rebuilds.ask(survey, candidate.extractId, listOverrides(survey.log));
+      if (!rebuilt.ok) return rebuilt;
       return done({
         extractId: candidate.extractId,
         surveyRevision: survey.revision,
@@ -48,31 +68,72 @@ export function createRevisions(
         ...compareSurveys({ ...survey, schemes }, rebuilt.value),
       });
     },
+    ({ createdAt, revision }) => `${createdAt} ${revision}`,
+  );
 
-    async revise(survey, { baseRevision, command }) {
-      if (survey.log.some((entry) => entry.commandId === command.commandId)) return done(survey);
-      const stale = refused(refusal('revision-stale', { revision: survey.revision }));
-      if (survey.revision !== baseRevision) return stale;
+  return {
+    async compare(id) {
+      for (;;) {
+        const survey = await get(id);
+        if (!survey.ok) return survey;
+        const compared = await comparisons.ask(survey.value);
+        // Designs that were read while somebody changed them belong to another revision.
+        const now = await store.findSurvey(id);
+        if (now === undefined || now.revision === survey.value.revision) return compared;
+      }
+    },
+
+    async revise(id, { baseRevision, command }) {
+      const found = await get(id);
+      if (!found.ok) return found;
+      const survey = found.value;
+      const isDone = (record: SurveyRecord) =>
+        record.log.some((entry) => entry.commandId === command.commandId);
+      if (isDone(survey)) return found;
+      const stale = ({ revision }: SurveyRecord) => refused(refusal('revision-stale', { revision }));
+      if (survey.revision !== baseRevision) return stale(survey);
       const checked = checkSurveyCommand(survey.log, command, survey.network);
       if (!checked.ok) return checked;
-      const adopted = command.kind === 'adoptExtract' ? survey.candidate : undefined;
-      if (command.kind === 'adoptExtract' && adopted?.extractId !== command.extractId) {
-        return refused(refusal('candidate-unknown'));
+      const revised = await makeRevision(survey, command);
+      if (!revised.ok) return revised;
+      const { record, schemes } = revised.value;
+      if (await store.swapSurvey(baseRevision, record, { schemes })) {
+        rebuilds.forget(id);
+        return done(record);
       }
-      const log = [...survey.log, command];
-      const { extractId } = adopted ?? survey;
-      const schemes = await store.listSchemes(survey.id);
-      const rebuilt = await rebuild(survey, extractId, listOverrides(log));
-      if (!rebuilt.ok) return rebuilt;
-      const { pieces, ...base } = rebuilt.value;
-      if (!hasEffect(command, base.network)) return refused(refusal('grouping-contradicted'));
-      const carried = carrySchemes(survey.network, base.network, pieces, schemes, command.commandId);
-      const revised = { ...survey, ...base, log, extractId, revision: survey.revision + 1 };
-      const record = adopted === undefined ? revised : adopt(revised, adopted);
-      const isKept = await store.swapSurvey(baseRevision, record, { schemes: carried.schemes });
-      return isKept ? done(record) : stale;
+      // The same edit may have been sent twice, and the other one was quicker.
+      const now = await get(id);
+      return !now.ok || isDone(now.value) ? now : stale(now.value);
+    },
+
+    forget(id) {
+      rebuilds.forget(id);
+      comparisons.forget(id);
     },
   };
+
+  async function makeRevision(survey: SurveyRecord, command: SurveyCommand) {
+    const adopted = command.kind === 'adoptExtract' ? survey.candidate : undefined;
+    if (command.kind === 'adoptExtract' && adopted?.extractId !== command.extractId) {
+      return refused(refusal('candidate-unknown'));
+    }
+    const schemes = await store.listSchemes(survey.id);
+    const { extractId } = adopted ?? survey;
+    const overrides = listOverrides([...survey.log, toEntry(command, [])]);
+    const rebuilt = await rebuilds.ask(survey, extractId, overrides);
+    if (!rebuilt.ok) return rebuilt;
+    const { pieces, renamedWays, ...base } = rebuilt.value;
+    if (!hasEffect(command, base.network)) return refused(refusal('grouping-contradicted'));
+    const carried = carrySchemes(survey.network, base.network, pieces, schemes, command.commandId);
+    const log = [...survey.log, toEntry(command, renamedWays)];
+    const revised = { ...survey, ...base, log, extractId, revision: survey.revision + 1 };
+    const record = adopted === undefined ? revised : adopt(revised, adopted);
+    return done({ record, schemes: carried.schemes });
+  }
+}
+
+function toEntry(command: SurveyCommand, renamedWays: Rebuilt['renamedWays']): SurveyLogEntry {
+  return command.kind === 'adoptExtract' ? { ...command, renamedWays } : command;
 }
 
 function adopt(
@@ -95,29 +156,4 @@ function hasEffect(command: SurveyCommand, network: TunnelNetwork): boolean {
 
 function nameSource({ name, timestamp }: ExtractSource): Comparison['before'] {
   return timestamp === undefined ? { name } : { name, timestamp };
-}
-
-type Rebuild = (
-  survey: SurveyRecord,
-  extractId: string,
-  overrides: readonly GroupingOverride[],
-) => Promise<Result<Rebuilt>>;
-
-/** Keeps the last network of each survey: what was compared is what will be adopted. */
-function rememberLast(rebuild: Rebuild): Rebuild {
-  const kept = new Map<string, { readonly key: string; readonly rebuilt: Promise<Result<Rebuilt>> }>();
-  return (survey, extractId, overrides) => {
-    const key = JSON.stringify([survey.createdAt, survey.log.length, extractId, overrides]);
-    const last = kept.get(survey.id);
-    if (last?.key === key) return last.rebuilt;
-    const entry = { key, rebuilt: rebuild(survey, extractId, overrides) };
-    kept.set(survey.id, entry);
-    const forget = () => {
-      if (kept.get(survey.id) === entry) kept.delete(survey.id);
-    };
-    entry.rebuilt.then((result) => {
-      if (!result.ok) forget();
-    }, forget);
-    return entry.rebuilt;
-  };
 }

@@ -110,10 +110,7 @@ export function createSurveys(deps: SurveysDeps) {
     },
 
     /** What adopting the newer extract would change. */
-    async compare(id: string): Promise<Result<Comparison>> {
-      const record = await get(id);
-      return record.ok ? revisions.compare(record.value) : record;
-    },
+    compare: (id: string): Promise<Result<Comparison>> => revisions.compare(id),
 
     /** Forgets the newer extract. */
     async discardCandidate(id: string): Promise<Result<null>> {
@@ -123,9 +120,7 @@ export function createSurveys(deps: SurveysDeps) {
 
     /** Edits the survey itself: joins or splits tunnels, adopts a newer extract. */
     async revise(id: string, edit: SurveyEdit): Promise<Result<SurveyView>> {
-      const record = await get(id);
-      if (!record.ok) return record;
-      const revised = await revisions.revise(record.value, edit);
+      const revised = await revisions.revise(id, edit);
       return revised.ok ? done(await toView(revised.value, derived, jobs.list())) : revised;
     },
 
@@ -142,7 +137,9 @@ export function createSurveys(deps: SurveysDeps) {
     /** Removes a survey, or ends its import. */
     async remove(id: string): Promise<Result<null>> {
       if (jobs.cancel(id)) return done(null);
+      for (const job of jobs.list()) if (job.forSurvey === id) jobs.cancel(job.id);
       derived.forget(id);
+      revisions.forget(id);
       return (await store.removeSurvey(id)) ? done(null) : refused(refusal('survey-unknown', { id }));
     },
 

@@ -1,5 +1,7 @@
 import type { LineAddress } from '../alignment/line-address.ts';
 import { makeRuler } from '../alignment/make-ruler.ts';
+import type { LonLat } from '../geodesy/lon-lat.ts';
+import { groupPieces } from './group-pieces.ts';
 import type { LinkPiece } from './match-links.ts';
 import type { Link, LinkId } from './network.ts';
 
@@ -15,10 +17,15 @@ export type CarryAddress = (from: LineAddress, anchor: 'chainage' | 'position') 
 /** A place in a gap between two pieces belongs to the nearer one up to this, metres. */
 const GAP_M = 1;
 
+/** Pieces of a line that runs on may overlap by this where it was drawn anew, metres. */
+const STEP_BACK_M = 10;
+/** How far along the line a place is looked for around where it should be, metres; more where the length changed. */
+const AROUND_M = 40;
+
 /**
- * Makes the function that finds a place on a link again. By `chainage` it keeps its distance from the link's start
- * (where the link was cut or joined, from the start of the part that it is on); by `position` it goes to the nearest
- * place on the line that its part became. Undefined where that part of the link is gone.
+ * Makes the function that finds a place on a link again. By `chainage` it keeps its distance from the link's start,
+ * or where the link was cut, joined or turned round, from the start of the part that it is on; by `position` it goes
+ * to the nearest place on the line that its part became. Undefined where that part of the link is gone.
  */
 export function makeCarryAddress(
   before: readonly Link[],
@@ -27,40 +34,69 @@ export function makeCarryAddress(
 ): CarryAddress {
   const was = new Map(before.map((link) => [link.id, link]));
   const is = new Map(after.map((link) => [link.id, link]));
-  const from = groupBy(pieces, (piece) => piece.beforeId);
-  const to = groupBy(pieces, (piece) => piece.afterId);
+  const from = groupPieces(pieces, (piece) => piece.beforeId);
+  const to = groupPieces(pieces, (piece) => piece.afterId);
   return ({ linkId, chainageM }, anchor) => {
-    const piece = findPiece(from.get(linkId) ?? [], chainageM);
-    const [link, other] = [was.get(linkId), piece && is.get(piece.afterId)];
+    const link = was.get(linkId);
+    const own = from.get(linkId) ?? [];
+    const heir = findHeir(link, own, to, is);
+    if (anchor === 'chainage' && heir !== undefined && chainageM <= heir.lengthM) {
+      return { to: { linkId: heir.id, chainageM }, kept: 'chainage' };
+    }
+    const piece = findPiece(own, chainageM);
+    const other = piece && is.get(piece.afterId);
     if (piece === undefined || link === undefined || other === undefined) return undefined;
-    if (anchor === 'chainage') {
-      const isWhole =
-        (from.get(linkId) ?? []).every((one) => one.afterId === other.id) &&
-        (to.get(other.id) ?? []).every((one) => one.beforeId === linkId);
-      const isReversed = piece.atToM < piece.atFromM;
-      const alongM = isReversed ? piece.fromM - chainageM : chainageM - piece.fromM;
-      const atM = isWhole && !isReversed ? chainageM : piece.atFromM + alongM;
-      const fits = atM >= 0 && atM <= other.lengthM;
-      if (fits) return { to: { linkId: other.id, chainageM: atM }, kept: 'chainage' };
+    if (anchor === 'chainage' && heir === undefined) {
+      const [lowM, highM] = [piece.atFromM, piece.atToM].sort((a, b) => a - b) as [number, number];
+      const alongM = chainageM - piece.fromM;
+      const atM = piece.atToM < piece.atFromM ? piece.atFromM - alongM : piece.atFromM + alongM;
+      if (atM >= lowM && atM <= highM) return { to: { linkId: other.id, chainageM: atM }, kept: 'chainage' };
     }
     const at = makeRuler(link.line).pointAt(chainageM);
     if (!at.ok) return undefined;
-    const place = { linkId: other.id, chainageM: makeRuler(other.line).locate(at.value).chainageM };
+    const place = { linkId: other.id, chainageM: locateOn(other, piece, chainageM, at.value) };
     return { to: place, kept: anchor === 'position' ? 'place' : 'place-instead' };
   };
+}
+
+/**
+ * The link that a link became as a whole, so that a chainage on it means the same: no other link has a part of it,
+ * nor it of another, and it runs on in its direction. A ring has no start that is sure to stay.
+ */
+function findHeir(
+  link: Link | undefined,
+  own: readonly LinkPiece[],
+  to: ReadonlyMap<LinkId, readonly LinkPiece[]>,
+  is: ReadonlyMap<LinkId, Link>,
+): Link | undefined {
+  const [first] = own;
+  if (first === undefined || link === undefined || link.fromNode === link.toNode) return undefined;
+  const isOne = own.every((piece) => piece.afterId === first.afterId);
+  const isAlone = (to.get(first.afterId) ?? []).every((piece) => piece.beforeId === link.id);
+  const runsOn = own.every(
+    (piece, i) => piece.atToM > piece.atFromM && piece.atFromM >= (own[i - 1]?.atToM ?? 0) - STEP_BACK_M,
+  );
+  return isOne && isAlone && runsOn ? is.get(first.afterId) : undefined;
+}
+
+/**
+ * The nearest place on a link to a position, not far from where a piece has it by its share of the length: a spiral
+ * comes by again and again.
+ */
+function locateOn(other: Link, piece: LinkPiece, chainageM: number, at: LonLat): number {
+  const ruler = makeRuler(other.line);
+  const [lengthM, atLengthM] = [piece.toM - piece.fromM, piece.atToM - piece.atFromM];
+  const atM = piece.atFromM + ((chainageM - piece.fromM) / lengthM) * atLengthM;
+  const aroundM = AROUND_M + Math.abs(Math.abs(atLengthM) - lengthM);
+  const lowM = Math.min(ruler.lengthM, Math.max(0, atM - aroundM));
+  const highM = Math.min(ruler.lengthM, Math.max(0, atM + aroundM));
+  const part = ruler.slice(lowM, highM);
+  if (!part.ok) throw new Error(`a piece runs past the end of link ${other.id}`);
+  return Math.min(other.lengthM, lowM + makeRuler(part.value).locate(at).chainageM);
 }
 
 function findPiece(pieces: readonly LinkPiece[], chainageM: number): LinkPiece | undefined {
   const away = (piece: LinkPiece) => Math.max(piece.fromM - chainageM, chainageM - piece.toM, 0);
   const nearest = [...pieces].sort((a, b) => away(a) - away(b))[0];
   return nearest !== undefined && away(nearest) <= GAP_M ? nearest : undefined;
-}
-
-function groupBy(
-  pieces: readonly LinkPiece[],
-  of: (piece: LinkPiece) => LinkId,
-): ReadonlyMap<LinkId, readonly LinkPiece[]> {
-  const groups = new Map<LinkId, LinkPiece[]>();
-  for (const piece of pieces) groups.set(of(piece), [...(groups.get(of(piece)) ?? []), piece]);
-  return groups;
 }

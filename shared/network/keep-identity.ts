@@ -1,9 +1,9 @@
 import type { Finding, Staged } from '../outcome/finding.ts';
 import { toRouteId } from './list-routes.ts';
 import type { LinkPiece } from './match-links.ts';
-import type { Complex, ComplexId, LinkId, Route, TunnelNetwork } from './network.ts';
+import type { Complex, ComplexId, Link, LinkId, Route, TunnelNetwork } from './network.ts';
 
-/** A link is the same one where at least this share of the shorter of both states is found in the other. Project default. */
+/** Two are the same where at least this share of the shorter one is found in the other. Project default. */
 const SAME_SHARE = 0.5;
 
 /**
@@ -35,6 +35,7 @@ export function keepIdentity(
   };
 }
 
+/** Something of both states, by its ids there, and how much they have in common. */
 type Overlap<Id> = { readonly before: Id; readonly after: Id; lengthM: number };
 
 function renameLinks(
@@ -42,20 +43,16 @@ function renameLinks(
   after: TunnelNetwork,
   pieces: readonly LinkPiece[],
 ): ReadonlyMap<LinkId, LinkId> {
-  const lengthM = {
-    before: new Map(before.links.map((link) => [link.id, link.lengthM])),
-    after: new Map(after.links.map((link) => [link.id, link.lengthM])),
-  };
-  const overlaps = sumUp(
+  const lengthOf = (links: readonly Link[]) => new Map(links.map(({ id, lengthM }) => [id, lengthM]));
+  const overlaps = listOverlaps(
     pieces,
     (id) => id,
     (id) => id,
-  ).filter(
-    (pair) =>
-      pair.lengthM >=
-      SAME_SHARE * Math.min(lengthM.before.get(pair.before) ?? 0, lengthM.after.get(pair.after) ?? 0),
+    lengthOf(before.links),
+    lengthOf(after.links),
   );
-  return assign([...lengthM.before.keys()], [...lengthM.after.keys()], overlaps);
+  const ids = (links: readonly Link[]) => links.map(({ id }) => id);
+  return assign(ids(before.links), ids(after.links), overlaps);
 }
 
 function renameComplexes(
@@ -63,16 +60,25 @@ function renameComplexes(
   after: TunnelNetwork,
   pieces: readonly LinkPiece[],
 ): ReadonlyMap<ComplexId, ComplexId> {
+  const ids = (network: TunnelNetwork) => network.complexes.map(({ id }) => id);
+  return assign(ids(before), ids(after), listCommonComplexes(before, after, pieces));
+}
+
+/** The pairs of complexes of two states that are the same one for a good part of the shorter of both. */
+export function listCommonComplexes(
+  before: TunnelNetwork,
+  after: TunnelNetwork,
+  pieces: readonly LinkPiece[],
+): readonly Overlap<ComplexId>[] {
   const [was, is] = [indexComplexes(before), indexComplexes(after)];
-  const overlaps = sumUp(
+  const lengthOf = ({ complexes }: TunnelNetwork) =>
+    new Map(complexes.map(({ id, lengthM }) => [id, lengthM]));
+  return listOverlaps(
     pieces,
     (id) => was.get(id),
     (id) => is.get(id),
-  );
-  return assign(
-    before.complexes.map(({ id }) => id),
-    after.complexes.map(({ id }) => id),
-    overlaps,
+    lengthOf(before),
+    lengthOf(after),
   );
 }
 
@@ -81,11 +87,13 @@ export function indexComplexes(network: TunnelNetwork): ReadonlyMap<LinkId, Comp
   return new Map(network.complexes.flatMap(({ id, linkIds }) => linkIds.map((linkId) => [linkId, id])));
 }
 
-/** The common length of every pair that has any. */
-function sumUp<Id extends string>(
+/** The common length of every pair that has at least SAME_SHARE of the shorter one in common. */
+function listOverlaps<Id extends string>(
   pieces: readonly LinkPiece[],
   beforeOf: (id: LinkId) => Id | undefined,
   afterOf: (id: LinkId) => Id | undefined,
+  beforeM: ReadonlyMap<Id, number>,
+  afterM: ReadonlyMap<Id, number>,
 ): Overlap<Id>[] {
   const sums = new Map<string, Overlap<Id>>();
   for (const piece of pieces) {
@@ -95,7 +103,10 @@ function sumUp<Id extends string>(
     sum.lengthM += piece.toM - piece.fromM;
     sums.set(`${before} ${after}`, sum);
   }
-  return [...sums.values()];
+  return [...sums.values()].filter(
+    ({ before, after, lengthM }) =>
+      lengthM >= SAME_SHARE * Math.min(beforeM.get(before) ?? 0, afterM.get(after) ?? 0),
+  );
 }
 
 /** New id for each id of `after`: each id of `before` is given once, to whatever has most in common with it. */

@@ -88,7 +88,8 @@ function toRoute(entryNode: number, path: readonly Passed[], decisionNodes: Read
   };
 }
 
-/** Names a route by its ends and its links, which make it unique. */
+/** Names a route by its ends and its links with their direction, which make it unique. */
 export function toRouteId(entryNode: number, exitNode: number, steps: readonly RouteStep[]): string {
-  return `n${entryNode}-n${exitNode}:${steps.map(({ linkId }) => linkId.replaceAll('-', '_')).join('.')}`;
+  const names = steps.map(({ linkId, against }) => `${linkId.replaceAll('-', '_')}${against ? '~' : ''}`);
+  return `n${entryNode}-n${exitNode}:${names.join('.')}`;
 }

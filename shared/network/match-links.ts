@@ -1,6 +1,7 @@
 import Flatbush from 'flatbush';
 import { makeRuler, type Ruler } from '../alignment/make-ruler.ts';
 import { localDelta } from '../geodesy/segment.ts';
+import { makeNodeMatch } from './match-nodes.ts';
 import type { Link, LinkId } from './network.ts';
 
 /**
@@ -31,86 +32,109 @@ const BEYOND_M = 1;
 
 /**
  * Finds the links of one state of the map in a later one: by the OSM nodes they share, which outlive the splitting
- * of a way and the moving of a bend; where the nodes are others, by place and direction. What is found nowhere is in
- * no piece. Sorted by `beforeId` and `fromM`.
+ * of a way and the moving of a bend; where the nodes are others, by place and direction, on what no other link was
+ * found on. What is found nowhere is in no piece. Sorted by `beforeId` and `fromM`.
  */
 export function matchLinks(before: readonly Link[], after: readonly Link[]): readonly LinkPiece[] {
-  const byNodes = makeNodeMatch(after);
-  const byPlace = makePlaceMatch(after);
   const sorted = [...before].sort((a, b) => (a.id < b.id ? -1 : 1));
-  return sorted.flatMap((link) => {
+  const byNodes = makeNodeMatch(after);
+  const claims = makeClaims();
+  const found: LinkPiece[] = [];
+  const missing: Segment[] = [];
+  for (const link of sorted) {
     const ruler = makeRuler(link.line);
-    const pieces = link.nodes.slice(1).flatMap((_, i) => {
+    for (let i = 0; i + 1 < link.nodes.length; i += 1) {
       const [fromM, toM] = [ruler.vertexM[i] as number, ruler.vertexM[i + 1] as number];
-      if (!(toM > fromM)) return [];
-      const found = byNodes(link, i, toM - fromM);
-      return found === undefined ? byPlace(link, ruler, fromM, toM) : [{ ...found, fromM, toM }];
-    });
-    return joinPieces(pieces.map((piece) => ({ beforeId: link.id, ...piece })));
+      if (!(toM > fromM)) continue;
+      const place = byNodes(link, i, toM - fromM);
+      if (place === undefined) missing.push({ link, ruler, fromM, toM });
+      else {
+        const piece = { beforeId: link.id, fromM, toM, ...place };
+        claims.take(piece);
+        found.push(piece);
+      }
+    }
+  }
+  return joinPieces([...found, ...matchByPlace(missing, after, claims)]);
+}
+
+/** A part of an old link, between two of its nodes, that its nodes do not lead to. */
+type Segment = {
+  readonly link: Link;
+  readonly ruler: Ruler;
+  readonly fromM: number;
+  readonly toM: number;
+};
+
+/** Which old link each stretch of STEP_M of a new link was found for: two bores never become one place. */
+function makeClaims() {
+  const owners = new Map<LinkId, Map<number, LinkId>>();
+  const cellsOf = ({ atFromM, atToM }: LinkPiece) => {
+    // Only cells that the greater part of is covered: neighbours meet within one.
+    const [first, last] = [Math.min(atFromM, atToM), Math.max(atFromM, atToM)].map((atM) =>
+      Math.round(atM / STEP_M),
+    ) as [number, number];
+    return Array.from({ length: last - first }, (_, i) => first + i);
+  };
+  return {
+    take(piece: LinkPiece): void {
+      const cells = owners.get(piece.afterId) ?? new Map<number, LinkId>();
+      for (const cell of cellsOf(piece)) cells.set(cell, piece.beforeId);
+      owners.set(piece.afterId, cells);
+    },
+    isFree(piece: LinkPiece): boolean {
+      const cells = owners.get(piece.afterId);
+      const middle = Math.floor((piece.atFromM + piece.atToM) / 2 / STEP_M);
+      const owner = cells?.get(middle);
+      return owner === undefined || owner === piece.beforeId;
+    },
+  };
+}
+
+type Rated = { readonly piece: LinkPiece; readonly farM: number };
+
+/** Where segments lie: step by step the nearest free link that runs the same way, the surest steps first. */
+function matchByPlace(
+  missing: readonly Segment[],
+  after: readonly Link[],
+  claims: ReturnType<typeof makeClaims>,
+): readonly LinkPiece[] {
+  const rulers = after.map((link) => makeRuler(link.line));
+  const find = makeBoxIndex(after);
+  const steps = missing.flatMap((segment) => {
+    const count = Math.max(1, Math.ceil((segment.toM - segment.fromM) / STEP_M));
+    const stepM = (segment.toM - segment.fromM) / count;
+    return Array.from({ length: count }, (_, k) => segment.fromM + stepM * (k + 0.5)).map((middleM) =>
+      find(segment.ruler, middleM)
+        .flatMap((i) => rate(segment, middleM, stepM, after[i] as Link, rulers[i] as Ruler) ?? [])
+        .sort((a, b) => a.farM - b.farM || order(a.piece.afterId, b.piece.afterId)),
+    );
+  });
+  const near = steps.filter((candidates) => candidates.length > 0) as [Rated, ...Rated[]][];
+  near.sort(
+    ([a], [b]) =>
+      a.farM - b.farM || order(a.piece.beforeId, b.piece.beforeId) || a.piece.fromM - b.piece.fromM,
+  );
+  return near.flatMap((candidates) => {
+    const chosen = candidates.find(({ piece }) => claims.isFree(piece));
+    if (chosen === undefined) return [];
+    claims.take(chosen.piece);
+    return [chosen.piece];
   });
 }
 
-type Piece = Omit<LinkPiece, 'beforeId'>;
-
-/** Where both nodes of a segment are on one link: the pair of places whose distance fits best. */
-function makeNodeMatch(after: readonly Link[]) {
-  const places = new Map<number, { link: Link; atM: number }[]>();
-  for (const link of after) {
-    const { vertexM } = makeRuler(link.line);
-    link.nodes.forEach((node, i) => {
-      const list = places.get(node) ?? [];
-      list.push({ link, atM: vertexM[i] as number });
-      places.set(node, list);
-    });
-  }
-  return (link: Link, segment: number, lengthM: number): Omit<Piece, 'fromM' | 'toM'> | undefined => {
-    const ends = places.get(link.nodes[segment + 1] as number) ?? [];
-    const pairs = (places.get(link.nodes[segment] as number) ?? []).flatMap((start) =>
-      ends
-        .filter((end) => end.link === start.link && end.atM !== start.atM)
-        .map((end) => ({
-          afterId: end.link.id,
-          atFromM: start.atM,
-          atToM: end.atM,
-          misfitM: Math.abs(Math.abs(end.atM - start.atM) - lengthM),
-        })),
-    );
-    const best = pairs.sort((a, b) => a.misfitM - b.misfitM || (a.afterId < b.afterId ? -1 : 1))[0];
-    if (best === undefined) return undefined;
-    const { misfitM: _, ...place } = best;
-    return place;
-  };
+function order(a: string, b: string): number {
+  return a < b ? -1 : a > b ? 1 : 0;
 }
 
-/** Where a segment lies: piece by piece the nearest link that runs the same way. */
-function makePlaceMatch(after: readonly Link[]) {
-  const rulers = after.map((link) => makeRuler(link.line));
-  const find = makeBoxIndex(after);
-  return (link: Link, ruler: Ruler, fromM: number, toM: number): Piece[] => {
-    const count = Math.max(1, Math.ceil((toM - fromM) / STEP_M));
-    const stepM = (toM - fromM) / count;
-    return Array.from({ length: count }, (_, k) => fromM + stepM * (k + 0.5)).flatMap((middleM) => {
-      const best = find(ruler, middleM)
-        .map((i) => rate(link, ruler, middleM, after[i] as Link, rulers[i] as Ruler))
-        .filter((rated) => rated !== undefined)
-        .sort((a, b) => a.farM - b.farM || (a.afterId < b.afterId ? -1 : 1))[0];
-      if (best === undefined) return [];
-      const halfM = (stepM / 2) * best.direction;
-      const clamp = (atM: number) => Math.min(best.lengthM, Math.max(0, atM));
-      return [
-        {
-          fromM: middleM - stepM / 2,
-          toM: middleM + stepM / 2,
-          afterId: best.afterId,
-          atFromM: clamp(best.atM - halfM),
-          atToM: clamp(best.atM + halfM),
-        },
-      ];
-    });
-  };
-}
-
-function rate(link: Link, ruler: Ruler, middleM: number, other: Link, otherRuler: Ruler) {
+/** How well a step of a segment fits to a link, as how far away it is; undefined where it does not. */
+function rate(
+  { link, ruler }: Segment,
+  middleM: number,
+  stepM: number,
+  other: Link,
+  otherRuler: Ruler,
+): Rated | undefined {
   const at = ruler.pointAt(middleM);
   const bearing = ruler.bearingAt(middleM);
   if (!at.ok || !bearing.ok) throw new Error('a sample outside its link');
@@ -125,14 +149,23 @@ function rate(link: Link, ruler: Ruler, middleM: number, other: Link, otherRuler
   if (distanceM > NEAR_M || (isReversed ? 180 - turnDeg : turnDeg) > TURN_DEG) return undefined;
   const { east, north } = localDelta(foot.value, at.value);
   const rad = (otherBearing.value * Math.PI) / 180;
-  if (Math.abs(east * Math.sin(rad) + north * Math.cos(rad)) > BEYOND_M) {
-    if (atM === 0 || atM === otherRuler.lengthM) return undefined;
-  }
+  const isAtEnd = atM === 0 || atM === otherRuler.lengthM;
+  if (isAtEnd && Math.abs(east * Math.sin(rad) + north * Math.cos(rad)) > BEYOND_M) return undefined;
   const farM =
     distanceM +
     (link.layer === other.layer ? 0 : OTHER_LAYER_M) +
     (link.roadClass === other.roadClass ? 0 : OTHER_CLASS_M);
-  return { afterId: other.id, lengthM: otherRuler.lengthM, atM, farM, direction: isReversed ? -1 : 1 };
+  const halfM = isReversed ? -stepM / 2 : stepM / 2;
+  const clamp = (placeM: number) => Math.min(otherRuler.lengthM, Math.max(0, placeM));
+  const piece: LinkPiece = {
+    beforeId: link.id,
+    fromM: middleM - stepM / 2,
+    toM: middleM + stepM / 2,
+    afterId: other.id,
+    atFromM: clamp(atM - halfM),
+    atToM: clamp(atM + halfM),
+  };
+  return { piece, farM };
 }
 
 /** Which links may lie near a place, in their own order. */
@@ -157,8 +190,9 @@ function makeBoxIndex(links: readonly Link[]): (ruler: Ruler, atM: number) => re
 
 /** Pieces that go on from each other on one link become one. */
 function joinPieces(pieces: readonly LinkPiece[]): LinkPiece[] {
+  const sorted = [...pieces].sort((a, b) => order(a.beforeId, b.beforeId) || a.fromM - b.fromM);
   const joined: LinkPiece[] = [];
-  for (const piece of pieces) {
+  for (const piece of sorted) {
     const last = joined.at(-1);
     if (last !== undefined && goesOn(last, piece)) {
       joined[joined.length - 1] = { ...last, toM: piece.toM, atToM: piece.atToM };
@@ -168,7 +202,8 @@ function joinPieces(pieces: readonly LinkPiece[]): LinkPiece[] {
 }
 
 function goesOn(last: LinkPiece, next: LinkPiece): boolean {
-  if (last.afterId !== next.afterId || next.fromM - last.toM > JOIN_M) return false;
+  if (last.beforeId !== next.beforeId || last.afterId !== next.afterId) return false;
+  if (next.fromM - last.toM > JOIN_M) return false;
   const [direction, nextDirection] = [last.atToM - last.atFromM, next.atToM - next.atFromM].map(Math.sign);
   if (direction !== nextDirection && direction !== 0 && nextDirection !== 0) return false;
   // Samples around a bend overlap or leave small gaps on the other line.

@@ -41,6 +41,7 @@ export const REFUSALS = {
   'kinds-differ': 422,
   'bores-connected': 422,
   'candidate-unknown': 404,
+  'adoption-final': 409,
   // the service
   'survey-unknown': 404,
   'complex-unknown': 404,

@@ -35,10 +35,11 @@ const REFUSAL_WORDS: Record<RefusalCode, string> = {
   'rule-invalid': '{rule} must be between {min} and {max} {unit}, but is {value}.',
   'beacon-unknown': 'There is no beacon {beaconId} in this tunnel.',
   'link-unknown': 'There is no link {linkId} in this tunnel.',
-  'command-unknown': 'The edit {commandId} is not in this design’s history.',
-  'command-overtaken': 'A later edit changed the same thing; undo that one first.',
+  'command-unknown': 'The edit {commandId} is not in the history.',
+  'command-overtaken':
+    'It is taken back already, or a later edit changed the same thing; undo that one first.',
   'revision-stale':
-    'Somebody else changed this design (revision {revision}); your edit was not saved. Look at it again and repeat it.',
+    'Somebody else changed this meanwhile (revision {revision}); your edit was not saved. Look at it again and repeat it.',
   'way-unknown': 'Way {way} is not part of any tunnel of this survey.',
   'grouping-void': 'Nothing to {kind}: that is how the bores are grouped already.',
   'grouping-contradicted': 'An earlier join or split by hand stands against it; take that one back first.',
@@ -46,6 +47,8 @@ const REFUSAL_WORDS: Record<RefusalCode, string> = {
   'bores-connected': 'These bores meet underground and cannot be split.',
   'candidate-unknown':
     'There is no newer extract like that waiting for this survey. Load it again, then compare.',
+  'adoption-final':
+    'Adopting an extract cannot be taken back. Load the older extract as newer map data and adopt that.',
   'survey-unknown': 'There is no survey {id}.',
   'complex-unknown': 'There is no tunnel {id} in this survey.',
   'not-found': 'There is nothing at {path}.',

@@ -2,7 +2,7 @@ import { roundTo, toPosition } from '../export/make-collection.ts';
 import type { LonLat } from '../geodesy/lon-lat.ts';
 import { segmentLengthM } from '../geodesy/segment.ts';
 import type { ComplexId, TunnelNetwork } from '../network/network.ts';
-import type { Beacon } from '../placement/beacon.ts';
+import type { Beacon, BeaconId } from '../placement/beacon.ts';
 import { makeWallPlacer } from '../placement/place-on-wall.ts';
 import type { Rules } from '../placement/rules.ts';
 import type { CarriedPin } from '../scheme/carry-schemes.ts';
@@ -21,8 +21,8 @@ export type DesignedNetwork = { readonly network: TunnelNetwork; readonly scheme
 const SAME_M = 0.01;
 
 /**
- * Where each beacon goes, sorted by tunnel and id; a beacon is the same one by its id. Also how many stay, and the
- * greatest way.
+ * Where each beacon goes, sorted by tunnel and id: one that a person moved as it is carried, another by its id. Also
+ * how many stay, and the greatest way.
  */
 export function compareBeacons(
   before: DesignedNetwork,
@@ -30,34 +30,52 @@ export function compareBeacons(
   rules: Rules,
   pins: readonly CarriedPin[],
 ): Pick<Comparison, 'beacons' | 'greatestBeaconShiftM'> & { readonly unchanged: number } {
-  const [was, is] = [placeAll(before, rules), placeAll(after, rules)];
-  const carried = new Map(pins.map((pin) => [pin.id, pin]));
-  const now = new Map(is.map((placed) => [placed.beacon.id, placed]));
+  const was = placeAll(before, rules);
+  const now = makeLookup(placeAll(after, rules));
+  const carried = new Map(pins.map((pin) => [keyOf(pin.complexId, pin.id), pin]));
   const changes: BeaconChange[] = [];
-  const same = new Set<string>();
   for (const placed of was) {
-    const pin = carried.get(placed.beacon.id);
-    // The layout may give the number of a beacon whose bore is gone to another one: that is not the same beacon.
-    const isGone = pin !== undefined && pin.carried === undefined;
-    const next = isGone ? undefined : now.get(placed.beacon.id);
-    if (next !== undefined) same.add(placed.beacon.id);
+    const pin = carried.get(keyOf(placed.complexId, placed.beacon.id));
+    const next = pin === undefined ? now.takeSame(placed) : pin.to && now.take(pin.to.complexId, pin.to.id);
     const shiftM = next === undefined ? undefined : segmentLengthM(placed.at, next.at);
     if (next !== undefined && (shiftM ?? 0) < SAME_M && hasSameAddress(placed, next)) continue;
-    const kept = placed.beacon.locked
-      ? (pin?.carried?.kept ?? 'none')
-      : next === undefined
-        ? 'none'
-        : 'layout';
+    const kept = next === undefined ? 'none' : (pin?.to?.kept ?? 'layout');
     changes.push(describe(placed, next, kept, shiftM));
   }
-  for (const placed of is) {
-    if (!same.has(placed.beacon.id)) changes.push(describe(undefined, placed, 'layout', undefined));
-  }
+  for (const placed of now.listLeft()) changes.push(describe(undefined, placed, 'layout', undefined));
   changes.sort((a, b) => order(a.complexId, b.complexId) || order(a.id, b.id));
   return {
     beacons: changes,
     greatestBeaconShiftM: changes.reduce((most, { shiftM = 0 }) => Math.max(most, shiftM), 0),
     unchanged: was.length - changes.filter(({ change }) => change !== 'added').length,
+  };
+}
+
+function keyOf(complexId: ComplexId, id: BeaconId): string {
+  return `${complexId} ${id}`;
+}
+
+/** The beacons of the later state, each of which becomes of one earlier beacon at most. */
+function makeLookup(all: readonly Placed[]) {
+  const left = new Map(all.map((placed) => [keyOf(placed.complexId, placed.beacon.id), placed]));
+  const complexesOf = new Map<BeaconId, ComplexId[]>();
+  for (const { beacon, complexId } of all) {
+    complexesOf.set(beacon.id, [...(complexesOf.get(beacon.id) ?? []), complexId]);
+  }
+  const take = (complexId: ComplexId, id: BeaconId): Placed | undefined => {
+    const found = left.get(keyOf(complexId, id));
+    left.delete(keyOf(complexId, id));
+    return found;
+  };
+  return {
+    take,
+    /** The one of the same id that the layout gives, in the same tunnel or the one that its link is in now. */
+    takeSame({ complexId, beacon }: Placed): Placed | undefined {
+      const candidates = [complexId, ...(complexesOf.get(beacon.id) ?? [])];
+      const home = candidates.find((id) => left.get(keyOf(id, beacon.id))?.beacon.locked === false);
+      return home && take(home, beacon.id);
+    },
+    listLeft: (): readonly Placed[] => [...left.values()],
   };
 }
 

@@ -1,5 +1,6 @@
 import { makeRuler, type Ruler } from '../alignment/make-ruler.ts';
 import { roundTo, toPosition } from '../export/make-collection.ts';
+import { groupPieces } from '../network/group-pieces.ts';
 import { indexComplexes } from '../network/keep-identity.ts';
 import type { LinkPiece } from '../network/match-links.ts';
 import type { ComplexId, Link, LinkId, TunnelNetwork } from '../network/network.ts';
@@ -25,7 +26,7 @@ export function compareLinks(
     complexOf: [indexComplexes(before), indexComplexes(after)],
     into: listOthers(pieces, (piece) => [piece.beforeId, piece.afterId]),
     from: listOthers(pieces, (piece) => [piece.afterId, piece.beforeId]),
-    pieces,
+    piecesOf: groupPieces(pieces, (piece) => piece.beforeId),
   };
   const ids = [...new Set([...was.keys(), ...is.keys()])].sort();
   return ids.map((id) => describe(id, context)).filter((change) => change !== undefined);
@@ -39,7 +40,7 @@ type Context = {
   readonly complexOf: readonly [ReadonlyMap<LinkId, ComplexId>, ReadonlyMap<LinkId, ComplexId>];
   readonly into: Others;
   readonly from: Others;
-  readonly pieces: readonly LinkPiece[];
+  readonly piecesOf: ReadonlyMap<LinkId, readonly LinkPiece[]>;
 };
 
 function indexLinks(network: TunnelNetwork): Index {
@@ -110,20 +111,18 @@ function nameChange(
 }
 
 /** How far apart the old and the new line are at most, measured at the vertices of both, where both run. */
-function greatestShiftM(link: Link, { pieces, is }: Context): number {
+function greatestShiftM(link: Link, { piecesOf, is }: Context): number {
   const ruler = makeRuler(link.line);
-  const shifts = pieces
-    .filter((piece) => piece.beforeId === link.id)
-    .flatMap((piece) => {
-      const other = is.get(piece.afterId);
-      if (other === undefined) return [];
-      const otherRuler = makeRuler(other.line);
-      const [atLowM, atHighM] = [piece.atFromM, piece.atToM].sort((a, b) => a - b) as [number, number];
-      return [
-        ...listDistances(ruler, piece.fromM, piece.toM, otherRuler),
-        ...listDistances(otherRuler, atLowM, atHighM, ruler),
-      ];
-    });
+  const shifts = (piecesOf.get(link.id) ?? []).flatMap((piece) => {
+    const other = is.get(piece.afterId);
+    if (other === undefined) return [];
+    const otherRuler = makeRuler(other.line);
+    const [atLowM, atHighM] = [piece.atFromM, piece.atToM].sort((a, b) => a - b) as [number, number];
+    return [
+      ...listDistances(ruler, piece.fromM, piece.toM, otherRuler),
+      ...listDistances(otherRuler, atLowM, atHighM, ruler),
+    ];
+  });
   return Math.max(0, ...shifts);
 }
 

@@ -13,6 +13,8 @@ export function listFacets(
   isSameShape: boolean,
 ): readonly Facet[] {
   const texts: Readonly<Record<Exclude<Facet, 'shape'>, (network: ComplexNetwork) => unknown>> = {
+    kind: ({ complex }) => complex.kind,
+    access: ({ complex, links }) => [complex.restricted, links.map(({ restricted }) => restricted)],
     name: ({ complex }) => [complex.name, complex.ref],
     portals: ({ complex }) =>
       complex.portals.map(({ osmNode, direction, deadEnd }) => [osmNode, direction, deadEnd]),
@@ -33,7 +35,7 @@ export function listFacets(
   const differ = (Object.keys(texts) as (keyof typeof texts)[]).filter(
     (facet) => JSON.stringify(texts[facet](before)) !== JSON.stringify(texts[facet](after)),
   );
-  return isSameShape ? differ : ['shape', ...differ];
+  return isSameShape ? differ : [...differ, 'shape'];
 }
 
 function describeDecision({ osmNode, where, inside, branches }: Decision) {

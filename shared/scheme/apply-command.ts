@@ -3,6 +3,7 @@ import { refusal } from '../outcome/refusal.ts';
 import { done, type Result, refused } from '../outcome/result.ts';
 import type { Beacon } from '../placement/beacon.ts';
 import { RULES } from '../placement/rules.ts';
+import { listActive } from './list-active.ts';
 import type { Command, LogEntry, PinnedBeacon, Scheme } from './scheme.ts';
 
 /** What an edit is checked against: the complex, and the beacons that stand before it. */
@@ -97,18 +98,6 @@ function subjectOf(log: readonly LogEntry[], command: LogEntry): string {
       return target === undefined ? '' : subjectOf(log, target);
     }
   }
-}
-
-/** The commands that count: those that no counting revert takes back. Read from the end, since reverts come later. */
-function listActive(log: readonly LogEntry[]): ReadonlySet<string> {
-  const reverted = new Set<string>();
-  const active = new Set<string>();
-  for (const command of [...log].reverse()) {
-    if (reverted.has(command.commandId)) continue;
-    active.add(command.commandId);
-    if (command.kind === 'revert') reverted.add(command.revertedId);
-  }
-  return active;
 }
 
 /** What a log amounts to. */

@@ -1,22 +1,26 @@
 import type { LineAddress } from '../alignment/line-address.ts';
 import { type Carried, type CarryAddress, makeCarryAddress } from '../network/carry-address.ts';
-import { indexComplexes } from '../network/keep-identity.ts';
+import { indexComplexes, listCommonComplexes } from '../network/keep-identity.ts';
 import type { LinkPiece } from '../network/match-links.ts';
-import type { Complex, ComplexId, Link, TunnelNetwork } from '../network/network.ts';
+import type { Complex, ComplexId, Link, LinkId, TunnelNetwork } from '../network/network.ts';
 import type { BeaconId } from '../placement/beacon.ts';
+import { endBeaconId } from '../placement/lay-even.ts';
 import { replay } from './apply-command.ts';
 import { type Carry, makeScheme, type PinnedBeacon, type Scheme, type SchemeRules } from './scheme.ts';
 
-/** Where one moved beacon went; `carried` is absent where its bore is gone. */
+/** Where one moved beacon went; `to` is absent where its bore is gone. */
 export type CarriedPin = {
-  readonly fromComplexId: ComplexId;
+  readonly complexId: ComplexId;
   readonly id: BeaconId;
   readonly from: LineAddress;
-  readonly carried?: Carried;
+  readonly to?: { readonly complexId: ComplexId; readonly id: BeaconId; readonly kept: Carried['kept'] };
 };
 
 export type CarriedSchemes = {
-  /** Every scheme of the survey as it is now, sorted by complex. */
+  /**
+   * Every scheme of the survey as it is now, sorted by complex; those of complexes that are gone rest, for the case
+   * that they come back.
+   */
   readonly schemes: readonly Scheme[];
   readonly pins: readonly CarriedPin[];
   /** Complexes whose rules hold although another tunnel that they took in had others. */
@@ -26,9 +30,9 @@ export type CarriedSchemes = {
 /**
  * Carries the schemes of a survey over to another state of its network. A tunnel that stayed as it was keeps its
  * scheme untouched; one that became another gets one line more in its log, which holds the whole content, so that
- * edits made before cannot be sent or taken back unseen. Rules: the tunnel's own, for a part that was split off
- * those of the tunnel it came from. Moved beacons keep their chainage or place (carry-address.ts) wherever their
- * bore is now.
+ * edits made before cannot be sent or taken back unseen. Rules: the tunnel's own, for one that is new those of the
+ * tunnel that it came from. Moved beacons keep their chainage or place (carry-address.ts) wherever their bore is
+ * now, and their id unless another tunnel needs it.
  *
  * @param after under the kept ids, as the pieces (keep-identity.ts).
  * @param commandId id of the survey's command that changed the network.
@@ -40,30 +44,29 @@ export function carrySchemes(
   schemes: readonly Scheme[],
   commandId: string,
 ): CarriedSchemes {
-  const pins = carryPins(schemes, makeCarryAddress(before.links, after.links, pieces));
-  const isOf = indexComplexes(after);
   const stored = new Map(schemes.map((scheme) => [scheme.complexId, scheme]));
+  const shapes = { before: describeShapes(before), after: describeShapes(after) };
+  const isSame = (id: ComplexId) => shapes.before.get(id) === shapes.after.get(id);
+  const live = schemes.filter(({ complexId }) => shapes.before.has(complexId));
+  const placed = placePins(after, live, makeCarryAddress(before.links, after.links, pieces), isSame);
   const donors = listDonors(before, after, pieces);
-  const was = describeShapes(before);
-  const is = describeShapes(after);
   const rulesDiffer: CarriedSchemes['rulesDiffer'][number][] = [];
-  const carried = after.complexes.flatMap(({ id }): Scheme[] => {
-    const own = stored.get(id);
-    if (was.get(id) === is.get(id)) return own === undefined ? [] : [own];
+  for (const { id } of after.complexes) {
     const from = donors.get(id) ?? [];
-    const isOld = was.has(id);
-    const rules = (isOld ? own : stored.get(from[0] as ComplexId))?.rules ?? {};
+    if (isSame(id) || (!shapes.before.has(id) && !stored.has(id) && from.length === 0)) continue;
+    const own = stored.get(id);
+    const source = own === undefined && !shapes.before.has(id) ? stored.get(from[0] as ComplexId) : own;
+    const rules = source?.rules ?? {};
     for (const otherId of from) {
-      const other = stored.get(otherId)?.rules ?? {};
-      if (otherId !== id && !isSame(rules, other)) rulesDiffer.push({ complexId: id, otherId });
+      if (otherId !== id && !areEqual(rules, stored.get(otherId)?.rules ?? {})) {
+        rulesDiffer.push({ complexId: id, otherId });
+      }
     }
-    if (!isOld && from.length === 0) return [];
-    const pinned = pins
-      .filter((pin) => pin.carried !== undefined && isOf.get(pin.carried.to.linkId) === id)
-      .map((pin): PinnedBeacon => ({ id: pin.id, at: (pin.carried as Carried).to, anchor: pin.anchor }));
-    return [append(own ?? makeScheme(id), { kind: 'carry', commandId, rules, pinned })];
-  });
-  return { schemes: carried, pins: pins.map(({ anchor: _, ...pin }) => pin), rulesDiffer };
+    const pinned = placed.pinned.get(id) ?? [];
+    stored.set(id, append(own ?? makeScheme(id), { kind: 'carry', commandId, rules, pinned }));
+  }
+  const sorted = [...stored.values()].sort((a, b) => (a.complexId < b.complexId ? -1 : 1));
+  return { schemes: sorted, pins: placed.pins, rulesDiffer };
 }
 
 function append(scheme: Scheme, carry: Carry): Scheme {
@@ -71,45 +74,86 @@ function append(scheme: Scheme, carry: Carry): Scheme {
   return { complexId: scheme.complexId, revision: scheme.revision + 1, log, ...replay(log) };
 }
 
-function carryPins(
+type PlacedPins = {
+  readonly pins: readonly CarriedPin[];
+  readonly pinned: ReadonlyMap<ComplexId, readonly PinnedBeacon[]>;
+};
+
+/** Every moved beacon at its place in the other state, grouped by the complex that it is in there. */
+function placePins(
+  after: TunnelNetwork,
   schemes: readonly Scheme[],
   carry: CarryAddress,
-): readonly (CarriedPin & Pick<PinnedBeacon, 'anchor'>)[] {
-  return schemes.flatMap(({ complexId, pinned }) =>
-    pinned.map(({ id, at, anchor }) => {
-      const carried = carry(at, anchor);
-      return {
-        fromComplexId: complexId,
-        id,
-        from: at,
-        anchor,
-        ...(carried === undefined ? {} : { carried }),
-      };
+  isSame: (id: ComplexId) => boolean,
+): PlacedPins {
+  const complexOf = indexComplexes(after);
+  const isFree = makeIdCheck(after, complexOf);
+  const pinned = new Map<ComplexId, PinnedBeacon[]>();
+  // What stays goes first: its beacons keep their ids whoever comes.
+  const ordered = [...schemes].sort((a, b) => Number(isSame(b.complexId)) - Number(isSame(a.complexId)));
+  const pins = ordered.flatMap(({ complexId, pinned: own }) =>
+    own.map((pin): CarriedPin => {
+      const from = { complexId, id: pin.id, from: pin.at };
+      const found = isSame(complexId)
+        ? ({ to: pin.at, kept: pin.anchor === 'position' ? 'place' : 'chainage' } as const)
+        : carry(pin.at, pin.anchor);
+      const target = found && complexOf.get(found.to.linkId);
+      // What stayed as it was keeps its scheme untouched: nothing can come into it.
+      if (found === undefined || target === undefined || (isSame(target) && target !== complexId))
+        return from;
+      const id = isFree(pin.id, target) ? pin.id : nameMoved(found.to.linkId, target, isFree);
+      pinned.set(target, [...(pinned.get(target) ?? []), { id, at: found.to, anchor: pin.anchor }]);
+      return { ...from, to: { complexId: target, id, kept: found.kept } };
     }),
   );
+  return { pins, pinned };
 }
 
-/** The complexes that each complex has parts of, the greatest part first. */
+type IdCheck = (id: BeaconId, complexId: ComplexId) => boolean;
+
+/**
+ * Whether a beacon of a complex may have an id: no other moved beacon has been given it, and no other complex lays
+ * beacons under it, as the one does whose link or end node the id names. Each id is given once.
+ */
+function makeIdCheck(network: TunnelNetwork, complexOf: ReadonlyMap<LinkId, ComplexId>): IdCheck {
+  const given = new Set<BeaconId>();
+  const ends = new Map<string, Set<ComplexId>>();
+  for (const { id, fromNode, toNode } of network.links) {
+    for (const node of [fromNode, toNode]) {
+      const complexes = ends.get(endBeaconId(node)) ?? new Set<ComplexId>();
+      ends.set(endBeaconId(node), complexes.add(complexOf.get(id) as ComplexId));
+    }
+  }
+  return (id, complexId) => {
+    const stem = id.replace(/\.[^.]*$/, '');
+    const owners = [complexOf.get(stem as LinkId), ...(ends.get(stem) ?? [])];
+    const isForeign = owners.some((owner) => owner !== undefined && owner !== complexId);
+    if (given.has(id) || (isForeign && !owners.includes(complexId))) return false;
+    given.add(id);
+    return true;
+  };
+}
+
+/** A name for a beacon that came from elsewhere: no layout numbers beacons like that. */
+function nameMoved(linkId: LinkId, complexId: ComplexId, isFree: IdCheck): BeaconId {
+  for (let number = 1; ; number += 1) {
+    const id = `${linkId}.moved${number}` as BeaconId;
+    if (isFree(id, complexId)) return id;
+  }
+}
+
+/** The complexes that each complex is the same as for a good part, the greatest part first. */
 export function listDonors(
   before: TunnelNetwork,
   after: TunnelNetwork,
   pieces: readonly LinkPiece[],
 ): ReadonlyMap<ComplexId, readonly ComplexId[]> {
-  const [was, is] = [indexComplexes(before), indexComplexes(after)];
-  const lengths = new Map<ComplexId, Map<ComplexId, number>>();
-  for (const piece of pieces) {
-    const [from, to] = [was.get(piece.beforeId), is.get(piece.afterId)];
-    if (from === undefined || to === undefined) continue;
-    const parts = lengths.get(to) ?? new Map<ComplexId, number>();
-    parts.set(from, (parts.get(from) ?? 0) + piece.toM - piece.fromM);
-    lengths.set(to, parts);
-  }
-  return new Map(
-    [...lengths].map(([id, parts]) => [
-      id,
-      [...parts].sort(([a, aM], [b, bM]) => bM - aM || (a < b ? -1 : 1)).map(([other]) => other),
-    ]),
+  const donors = new Map<ComplexId, ComplexId[]>();
+  const common = [...listCommonComplexes(before, after, pieces)].sort(
+    (a, b) => b.lengthM - a.lengthM || (a.before < b.before ? -1 : 1),
   );
+  for (const pair of common) donors.set(pair.after, [...(donors.get(pair.after) ?? []), pair.before]);
+  return donors;
 }
 
 /** What an address on a complex rests on: its links with their lines. Two texts are equal where nothing of it changed. */
@@ -123,7 +167,7 @@ export function describeShapes(network: TunnelNetwork): ReadonlyMap<ComplexId, s
   return new Map(network.complexes.map((complex) => [complex.id, JSON.stringify(shape(complex))]));
 }
 
-function isSame(a: SchemeRules, b: SchemeRules): boolean {
+function areEqual(a: SchemeRules, b: SchemeRules): boolean {
   const text = (rules: SchemeRules) => JSON.stringify(Object.entries(rules).sort());
   return text(a) === text(b);
 }

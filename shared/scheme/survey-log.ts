@@ -2,6 +2,10 @@ import { type GroupingOverride, joinByNodes } from '../network/group-links.ts';
 import type { Complex, TunnelNetwork } from '../network/network.ts';
 import { refusal } from '../outcome/refusal.ts';
 import { done, type Result, refused } from '../outcome/result.ts';
+import { listActive } from './list-active.ts';
+
+/** Ways that words by hand name and that are others on the extract that was adopted: the old one and the new one. */
+export type RenamedWays = readonly (readonly [number, number])[];
 
 /**
  * An edit of a survey itself, with its id already chosen. `join` and `split` name a way of each of two bores;
@@ -16,25 +20,48 @@ export type SurveyCommand =
   | { readonly kind: 'adoptExtract'; readonly commandId: string; readonly extractId: string }
   | { readonly kind: 'revert'; readonly commandId: string; readonly revertedId: string };
 
+/** One line of a survey's log: what a person sent, and for an adopted extract what became of ways that were named. */
+export type SurveyLogEntry =
+  | Exclude<SurveyCommand, { kind: 'adoptExtract' }>
+  | (Extract<SurveyCommand, { kind: 'adoptExtract' }> & { readonly renamedWays: RenamedWays });
+
 export type HandOverride = GroupingOverride & { readonly commandId: string };
 
-/** What people said about which bores are one tunnel and did not take back, the latest last. */
-export function listOverrides(log: readonly SurveyCommand[]): readonly HandOverride[] {
-  const reverted = new Set(log.flatMap((entry) => (entry.kind === 'revert' ? [entry.revertedId] : [])));
-  return log.filter(
-    (entry): entry is Extract<SurveyCommand, { kind: 'join' | 'split' }> =>
-      (entry.kind === 'join' || entry.kind === 'split') && !reverted.has(entry.commandId),
-  );
+/**
+ * What people said about which bores are one tunnel and did not take back, in the order of saying, by the ways as
+ * they are now. Of two words that contradict each other the split holds (group-links.ts).
+ */
+export function listOverrides(log: readonly SurveyLogEntry[]): readonly HandOverride[] {
+  const active = listActive(log);
+  let overrides: readonly HandOverride[] = [];
+  for (const entry of log) {
+    if (entry.kind === 'adoptExtract') overrides = renameWays(overrides, entry.renamedWays);
+    else if (entry.kind !== 'revert' && active.has(entry.commandId)) {
+      overrides = [...overrides, { kind: entry.kind, commandId: entry.commandId, ways: entry.ways }];
+    }
+  }
+  return overrides;
+}
+
+/** Words by hand with the ways that are others now. */
+export function renameWays<T extends GroupingOverride>(
+  overrides: readonly T[],
+  renamedWays: RenamedWays,
+): readonly T[] {
+  const names = new Map(renamedWays);
+  return overrides.map((override) => {
+    const [one, other] = override.ways;
+    return { ...override, ways: [names.get(one) ?? one, names.get(other) ?? other] as const };
+  });
 }
 
 /**
  * Whether an edit can be made on the network as it stands. Refused: `way-unknown`, `grouping-void` where it says
  * what is so already, `kinds-differ`, `bores-connected` where a split would have to cut a bore,
- * `command-unknown`, `command-overtaken`. A survey's `adoptExtract` cannot be taken back: compare with the older
- * extract and adopt that.
+ * `command-unknown`, `command-overtaken` where it is taken back already, `adoption-final`.
  */
 export function checkSurveyCommand(
-  log: readonly SurveyCommand[],
+  log: readonly SurveyLogEntry[],
   command: SurveyCommand,
   network: TunnelNetwork,
 ): Result<null> {
@@ -47,8 +74,8 @@ export function checkSurveyCommand(
     case 'revert': {
       const target = log.find((entry) => entry.commandId === command.revertedId);
       if (target === undefined) return refused(refusal('command-unknown', { commandId: command.revertedId }));
-      const isActive = listOverrides(log).some((entry) => entry.commandId === command.revertedId);
-      return isActive ? done(null) : refused(refusal('command-overtaken'));
+      if (target.kind === 'adoptExtract') return refused(refusal('adoption-final'));
+      return listActive(log).has(target.commandId) ? done(null) : refused(refusal('command-overtaken'));
     }
   }
 }

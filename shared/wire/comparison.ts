@@ -5,7 +5,17 @@ const line = z.array(lonLat).min(2);
 const address = z.object({ linkId: z.string(), chainageM: z.number() });
 
 /** What of a tunnel can be another thing on a newer map. `shape`: its links, their lines and directions. */
-export const FACETS = ['shape', 'name', 'portals', 'decisions', 'limits', 'widths', 'features'] as const;
+export const FACETS = [
+  'kind',
+  'access',
+  'shape',
+  'name',
+  'portals',
+  'decisions',
+  'limits',
+  'widths',
+  'features',
+] as const;
 
 /** What became of one tunnel. `joined`: it took in others; `split`: parts of it stand on their own now. */
 const complexChangeSchema = z.object({
@@ -23,7 +33,7 @@ const complexChangeSchema = z.object({
 
 /**
  * What became of one link. `split`: it runs over several links now; `joined`: it took in other links; `moved`: its
- * line or its length is another; `vanished`: less than half of it is found again.
+ * line or its length is another; `vanished`: its id is gone, with it or into the `others`.
  */
 const linkChangeSchema = z.object({
   id: z.string(),
@@ -66,7 +76,7 @@ const noteSchema = z.object({
   detail: z.string(),
 });
 
-/** A newer extract against the survey as it stands; nothing has moved yet. Lists are sorted by id; metres. */
+/** A newer extract against the survey as it stands; nothing has moved yet. Lists are sorted by id, beacons by tunnel first; metres. */
 export const comparisonSchema = z
   .object({
     /** Adopt with these two; another revision means that somebody changed the survey meanwhile. */

@@ -148,6 +148,42 @@ describe('splitting a tunnel by hand', () => {
     expect([status, first.revision, again.revision]).toEqual([200, 1, 1]);
   });
 
+  it('that is sent twice at once is done once, for both', async () => {
+    const opened = await open();
+    const answers = await Promise.all([opened.revise(split, 0), opened.revise(split, 0)]);
+    expect(answers.map(({ status, body }) => [status, body.revision])).toEqual([
+      [200, 1],
+      [200, 1],
+    ]);
+  });
+
+  it('can be taken back, and that again', async () => {
+    const opened = await open();
+    await opened.revise(split);
+    const undo = { kind: 'revert', commandId: 'revert-001', revertedId: 'split-0001' };
+    expect((await opened.revise(undo)).body.counts?.complexes).toBe(31);
+    expect(await opened.revise({ ...undo, commandId: 'revert-002' })).toMatchObject({
+      status: 409,
+      body: { code: 'command-overtaken' },
+    });
+    const redo = { kind: 'revert', commandId: 'revert-003', revertedId: 'revert-001' };
+    const { body } = await opened.revise(redo);
+    expect([body.counts?.complexes, body.overrides]).toEqual([32, [split]]);
+  });
+
+  it('shows no layer of one network with the designs of another, however the requests fall', async () => {
+    const opened = await open();
+    await opened.pin('t1900005002', 'chainage');
+    const reading = async () => {
+      for (let i = 0; i < 20; i += 1) {
+        const answer = await opened.app.request(`${opened.path}/layers/beacons`);
+        expect(answer.status).toBe(200);
+      }
+    };
+    await Promise.all([reading(), opened.revise(split)]);
+    expect((await opened.read<SurveyView>()).counts?.complexes).toBe(32);
+  });
+
   it.each([
     [{ ...split, ways: [1900005002, 1900005002] }, 422, 'bores-connected'],
     [{ ...split, ways: [1900004002, 1900004003] }, 422, 'bores-connected'],
@@ -273,6 +309,33 @@ describe('a newer extract', () => {
     expect(await late.json()).toMatchObject({
       context: { missed: [{ kind: 'carry', commandId: 'adopt-0001' }] },
     });
+  });
+
+  it('that was adopted stays adopted, and words by hand go on to the way that is where theirs was', async () => {
+    const opened = await open();
+    const other = 1900004002;
+    await opened.revise({ kind: 'join', commandId: 'join-0001', ways: [SINGLE, other] });
+    // The tunnel's way has got another number.
+    const renamed = text.replace(`<way id="${SINGLE}"`, '<way id="1900999002"');
+    await opened.follow((await opened.upload(renamed)).id);
+    const { extractId, notes } = await opened.read<Comparison>('/comparison');
+    expect(notes).toEqual([]);
+    const adopted = await opened.revise({ kind: 'adoptExtract', commandId: 'adopt-0001', extractId });
+    expect(adopted.body.overrides).toEqual([
+      { kind: 'join', commandId: 'join-0001', ways: [1900999002, other] },
+    ]);
+    const back = { kind: 'revert', commandId: 'revert-001', revertedId: 'adopt-0001' };
+    expect((await opened.revise(back)).body.code).toBe('adoption-final');
+    const apart = await opened.revise({ ...back, commandId: 'revert-002', revertedId: 'join-0001' });
+    expect([apart.status, apart.body.counts?.complexes]).toEqual([200, 31]);
+  });
+
+  it('for a survey that is removed meanwhile is not read on', async () => {
+    const opened = await open();
+    const job = await opened.upload(makeNewer());
+    expect((await opened.app.request(opened.path, { method: 'DELETE' })).status).toBe(204);
+    expect((await opened.app.request(`/api/surveys/${job.id}`)).status).toBe(404);
+    expect(await opened.upload(makeNewer())).toMatchObject({ code: 'survey-unknown' });
   });
 
   it('can be discarded', async () => {

@@ -2,7 +2,7 @@ import type { GroupingOverride } from '../../shared/network/group-links.ts';
 import type { TunnelNetwork } from '../../shared/network/network.ts';
 import { refusal } from '../../shared/outcome/refusal.ts';
 import { done, type Result, refused } from '../../shared/outcome/result.ts';
-import { compareSurveys } from '../../shared/pipeline/compare-surveys.ts';
+import { compareSurveys, listNotes } from '../../shared/pipeline/compare-surveys.ts';
 import type { Rebuilt } from '../../shared/pipeline/rebuild-survey.ts';
 import { carrySchemes } from '../../shared/scheme/carry-schemes.ts';
 import {
@@ -18,6 +18,9 @@ import { rememberLast } from './remember-last.ts';
 
 export type SurveyEdit = { readonly baseRevision: number; readonly command: SurveyCommand };
 
+/** The survey after an edit, and what the edit changed that was not asked for. */
+export type Revised = { readonly record: SurveyRecord; readonly notes: Comparison['notes'] };
+
 /** How an edit of a survey's network is made and tried. */
 export type Revisions = {
   /** What adopting the candidate would change; refused as `candidate-unknown` where there is none. */
@@ -26,7 +29,7 @@ export type Revisions = {
    * Makes one edit: the network is built anew, the schemes are carried over, and all is kept at once. Refused as
    * `revision-stale` where the survey is not at `baseRevision`, and as checkSurveyCommand says.
    */
-  revise(id: string, edit: SurveyEdit): Promise<Result<SurveyRecord>>;
+  revise(id: string, edit: SurveyEdit): Promise<Result<Revised>>;
   forget(id: string): void;
 };
 
@@ -89,21 +92,22 @@ export function createRevisions(
       const survey = found.value;
       const isDone = (record: SurveyRecord) =>
         record.log.some((entry) => entry.commandId === command.commandId);
-      if (isDone(survey)) return found;
+      if (isDone(survey)) return done({ record: survey, notes: [] });
       const stale = ({ revision }: SurveyRecord) => refused(refusal('revision-stale', { revision }));
       if (survey.revision !== baseRevision) return stale(survey);
       const checked = checkSurveyCommand(survey.log, command, survey.network);
       if (!checked.ok) return checked;
       const revised = await makeRevision(survey, command);
       if (!revised.ok) return revised;
-      const { record, schemes } = revised.value;
+      const { record, schemes, notes } = revised.value;
       if (await store.swapSurvey(baseRevision, record, { schemes })) {
         rebuilds.forget(id);
-        return done(record);
+        return done({ record, notes });
       }
       // The same edit may have been sent twice, and the other one was quicker.
       const now = await get(id);
-      return !now.ok || isDone(now.value) ? now : stale(now.value);
+      if (!now.ok) return now;
+      return isDone(now.value) ? done({ record: now.value, notes: [] }) : stale(now.value);
     },
 
     forget(id) {
@@ -128,7 +132,7 @@ export function createRevisions(
     const log = [...survey.log, toEntry(command, renamedWays)];
     const revised = { ...survey, ...base, log, extractId, revision: survey.revision + 1 };
     const record = adopted === undefined ? revised : adopt(revised, adopted);
-    return done({ record, schemes: carried.schemes });
+    return done({ record, schemes: carried.schemes, notes: listNotes(carried, rebuilt.value) });
   }
 }
 

@@ -121,7 +121,9 @@ export function createSurveys(deps: SurveysDeps) {
     /** Edits the survey itself: joins or splits tunnels, adopts a newer extract. */
     async revise(id: string, edit: SurveyEdit): Promise<Result<SurveyView>> {
       const revised = await revisions.revise(id, edit);
-      return revised.ok ? done(await toView(revised.value, derived, jobs.list())) : revised;
+      if (!revised.ok) return revised;
+      const { record, notes } = revised.value;
+      return done({ ...(await toView(record, derived, jobs.list())), notes });
     },
 
     /** What would be asked of the map server. */

@@ -42,12 +42,13 @@ export function compareSurveys(standing: StandingSurvey, rebuilt: Rebuilt): Netw
       beacons: unchanged,
     },
     greatestBeaconShiftM,
-    notes: listNotes(after, carried, rebuilt),
+    notes: listNotes(carried, rebuilt),
   };
 }
 
-function listNotes(after: TunnelNetwork, carried: CarriedSchemes, rebuilt: Rebuilt): Comparison['notes'] {
-  const nameOf = (id: string) => after.complexes.find((complex) => complex.id === id)?.name ?? id;
+/** What people have to know of a rebuilt network and of what was carried to it. */
+export function listNotes(carried: CarriedSchemes, rebuilt: Rebuilt): Comparison['notes'] {
+  const nameOf = (id: string) => rebuilt.network.complexes.find((complex) => complex.id === id)?.name ?? id;
   return [
     ...carried.rulesDiffer.map(({ complexId, otherId }) => ({
       code: 'rules-differ' as const,

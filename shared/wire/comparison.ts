@@ -69,8 +69,8 @@ const beaconChangeSchema = z.object({
   shiftM: z.number().optional(),
 });
 
-/** What people have to know before they accept. */
-const noteSchema = z.object({
+/** What people have to know: before they accept an extract, and after a join or a split. */
+export const noteSchema = z.object({
   code: z.enum(['rules-differ', 'override-unmatched']),
   complexId: z.string().optional(),
   detail: z.string(),

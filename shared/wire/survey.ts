@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { ANCHORS } from '../placement/beacon.ts';
 import { RULES, type RuleName } from '../placement/rules.ts';
+import { noteSchema } from './comparison.ts';
 import { LAYERS } from './layers.ts';
 
 const lonLat = z.tuple([z.number().min(-180).max(180), z.number().min(-90).max(90)]);
@@ -126,6 +127,8 @@ export const surveySchema = z
     candidate: z
       .object({ extractId: z.string(), name: z.string(), timestamp: z.string().optional() })
       .optional(),
+    /** Only in the answer to an edit of the survey: what it changed that was not asked for. */
+    notes: z.array(noteSchema).optional(),
     /** The import that is reading a newer extract for this survey. */
     candidateJob: z.object({ id: z.string(), name: z.string() }).optional(),
     /** For an import that compares: the survey that it is for. Such imports are not in the list of surveys. */

@@ -224,8 +224,12 @@ describe('joining two tunnels by hand', () => {
     expect((await opened.revise(split)).status).toBe(200);
     const against = await opened.revise({ ...join, ways: TWINS });
     expect([against.status, against.body.code]).toEqual([409, 'grouping-contradicted']);
+    const rule = { kind: 'setRule', commandId: 'rule-00001', rule: 'spacingM', value: 30 };
+    const path = `${opened.path}/complexes/t1900004002/commands`;
+    expect((await opened.send(path, { baseRevision: 0, commands: [rule] })).status).toBe(200);
     const { status, body } = await opened.revise(join);
     expect([status, body.counts?.complexes]).toEqual([200, 31]);
+    expect(body.notes).toMatchObject([{ code: 'rules-differ', complexId: `t${SINGLE}` }]);
     const ways = (await opened.layer('complexes')).map(({ properties }) => properties.osmWays as number[]);
     expect(ways.filter((ids) => ids.includes(SINGLE))).toEqual([[SINGLE, 1900004002, 1900004003]]);
   });

@@ -83,7 +83,9 @@ export function createSurveyEditor({ api, surveys, designs, makeId, ...deps }: S
         if (!answer.ok) return answer.problem;
         await takeOver(answer.value);
         const isOnce = command.kind === 'adoptExtract' || command.kind === 'revert';
-        store.patch({ done: { surveyId, says, undoId: isOnce ? undefined : command.commandId } });
+        const notes = answer.value.notes ?? [];
+        const told = [says, ...notes.map(({ detail }) => detail)].join(' ');
+        store.patch({ done: { surveyId, says: told, undoId: isOnce ? undefined : command.commandId } });
         return undefined;
       } finally {
         store.patch({ isWorking: false });

@@ -6,6 +6,7 @@ import { gzipSync } from 'node:zlib';
 import { check } from '@placemarkio/check-geojson';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { collectionSchema } from '../../shared/export/schemas/feature-schemas.ts';
+import type { Comparison } from '../../shared/wire/comparison.ts';
 import { EXPORTED_LAYERS } from '../../shared/wire/layers.ts';
 
 const root = join(import.meta.dirname, '../..');
@@ -174,3 +175,64 @@ function cutPbf(): Buffer {
   const whole = readFileSync(join(root, 'tests/places/liechtenstein/liechtenstein.osm.pbf'));
   return whole.subarray(0, Math.floor(whole.length * 0.7));
 }
+
+describe('boremark design', () => {
+  const file = join(folder, 'beacons.geojson');
+  const design = (...args: string[]) => boremark(['design', demo, '-o', file, ...args]);
+  type Beacons = { rules: { spacingM: number }; features: { properties: { chainageM: number } }[] };
+
+  it('writes the beacons of one tunnel, the same as the survey does', () => {
+    expect(design('--complex', 't1900003004').status).toBe(0);
+    const text = readFileSync(file, 'utf8');
+    check(text);
+    const all = JSON.parse(readFileSync(join(out, 'beacons.geojson'), 'utf8')) as {
+      features: { properties: { complex: string } }[];
+    };
+    const own = all.features.filter(({ properties }) => properties.complex === 't1900003004');
+    expect(own.length).toBeGreaterThan(20);
+    expect((JSON.parse(text) as Beacons).features).toEqual(own);
+  });
+
+  it('takes the spacing, and refuses what is none or no tunnel', () => {
+    expect(design('--complex', 't1900003004', '--spacing', '30').status).toBe(0);
+    const { rules, features } = JSON.parse(readFileSync(file, 'utf8')) as Beacons;
+    expect(rules.spacingM).toBe(30);
+    const places = features.map(({ properties }) => properties.chainageM).sort((a, b) => a - b);
+    for (const [i, atM] of places.slice(1).entries()) expect(atM - (places[i] ?? 0)).toBeLessThanOrEqual(30);
+    for (const [args, words] of [
+      [['--complex', 't1900003004', '--spacing', 'wide'], /Spacing must be between/],
+      [['--complex', 'no-such'], /no tunnel no-such/],
+    ] as const) {
+      const refused = design(...args);
+      expect(refused.status).toBe(1);
+      expect(refused.stderr).toMatch(words);
+      expect(refused.stderr.trim().split('\n')).toHaveLength(1);
+    }
+    expect(boremark(['design', demo, '-o', file]).status).toBe(2);
+  });
+});
+
+describe('boremark compare', () => {
+  it('lists what a newer extract changes, and nothing where it changes nothing', () => {
+    const file = join(folder, 'changes.json');
+    const read = () => JSON.parse(readFileSync(file, 'utf8')) as Comparison & { attribution: string };
+    const same = boremark(['compare', demo, demo, '-o', file]);
+    expect(same.stdout).toMatch(/^0 tunnels, 0 links and 0 beacons differ:/);
+    expect(read()).toMatchObject({ complexes: [], links: [], beacons: [] });
+    const newer = join(folder, 'newer.osm');
+    const way =
+      /<way id="1900003004"[^]*?<tag k="tunnel" v="yes"\/>/.exec(readFileSync(demo, 'utf8'))?.[0] ?? '';
+    expect(way).not.toBe('');
+    writeFileSync(
+      newer,
+      readFileSync(demo, 'utf8').replace(way, way.replace(/<tag k="tunnel" v="yes"\/>/, '')),
+    );
+    expect(boremark(['compare', demo, newer, '-o', file]).status).toBe(0);
+    const { attribution, complexes, beacons } = read();
+    expect(attribution).toMatch(/Aldermouth/);
+    expect(complexes).toMatchObject([{ id: 't1900003004', change: 'vanished' }]);
+    expect(beacons.every(({ change }) => change === 'removed')).toBe(true);
+    const both = boremark(['compare', '-', '-', '-o', file]);
+    expect([both.status, both.stderr]).toEqual([1, expect.stringMatching(/only one of the two/)]);
+  });
+});

@@ -6,6 +6,7 @@ import { ROAD_CLASSES } from '../../shared/osm/read-highway.ts';
 
 /** osmium-tool, another reader of the same files; `.ci/run` installs it, a user's machine may lack it. */
 const hasOsmium = spawnSync('osmium', ['--version']).status === 0;
+if (!hasOsmium && process.env.CI) throw new Error('CI must have osmium (osmium-tool)');
 const title = 'osmium, where it is installed (apt install osmium-tool)';
 const root = join(import.meta.dirname, '../..');
 

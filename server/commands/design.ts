@@ -1,0 +1,57 @@
+import { basename, dirname } from 'node:path';
+import { makeCollection } from '../../shared/export/make-collection.ts';
+import { findOrigin } from '../../shared/export/origin.ts';
+import { toBeaconFeatures } from '../../shared/export/to-beacon-features.ts';
+import { refusal } from '../../shared/outcome/refusal.ts';
+import { done, type Result, refused } from '../../shared/outcome/result.ts';
+import { buildSurvey, listComplexNetworks } from '../../shared/pipeline/build-survey.ts';
+import { designComplex } from '../../shared/pipeline/design-complex.ts';
+import { RULES, type Rules } from '../../shared/placement/rules.ts';
+import { makeScheme } from '../../shared/scheme/scheme.ts';
+import { readInput, readRules, writeFiles } from './files.ts';
+import { tell } from './tell.ts';
+
+export type DesignOptions = {
+  readonly complex: string;
+  readonly out: string;
+  readonly rules?: string;
+  readonly spacing?: string;
+};
+
+/** `boremark design`: the beacons of one tunnel, as GeoJSON. */
+export async function design(input: string, options: DesignOptions): Promise<Result<null>> {
+  const rules = withSpacing(readRules(options.rules), options.spacing);
+  if (!rules.ok) return rules;
+  const extract = await readInput(input);
+  if (!extract.ok) return extract;
+  tell('building the network');
+  const base = buildSurvey(extract.value, input);
+  if (!base.ok) return base;
+  const network = listComplexNetworks(base.value.network).find(
+    ({ complex }) => complex.id === options.complex,
+  );
+  if (network === undefined) return refused(refusal('complex-unknown', { id: options.complex }));
+  const { value, findings } = designComplex(network, rules.value, makeScheme(network.complex.id));
+  const collection = makeCollection(toBeaconFeatures(network, value), findOrigin(extract.value.source), {
+    rules: rules.value,
+  });
+  const text = `${JSON.stringify(collection)}\n`;
+  const written = await writeFiles(dirname(options.out), new Map([[basename(options.out), text]]));
+  tell('');
+  if (written.ok) {
+    const reason = findings.find(({ code }) => code === 'complex-not-designed')?.params.reason;
+    const why = reason === undefined ? '' : ` (listed only: ${reason})`;
+    process.stdout.write(`${value.beacons.length} beacons planned${why}: ${options.out}\n`);
+  }
+  return written;
+}
+
+function withSpacing(rules: Result<Rules>, spacing: string | undefined): Result<Rules> {
+  if (!rules.ok || spacing === undefined) return rules;
+  const { min, max, unit, label } = RULES.spacingM;
+  const spacingM = Number(spacing);
+  if (spacing.trim() === '' || !(spacingM >= min && spacingM <= max)) {
+    return refused(refusal('rule-invalid', { rule: label, min, max, unit, value: spacing }));
+  }
+  return done({ ...rules.value, spacingM });
+}

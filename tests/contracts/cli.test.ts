@@ -221,7 +221,7 @@ describe('boremark compare', () => {
     expect(read()).toMatchObject({ complexes: [], links: [], beacons: [] });
     const newer = join(folder, 'newer.osm');
     const way =
-      /<way id="1900003004"[^]*?<tag k="tunnel" v="yes"\/>/.exec(readFileSync(demo, 'utf8'))?.[0] ?? '';
+      /<way id="1900003004"[\s\S]*?<tag k="tunnel" v="yes"\/>/.exec(readFileSync(demo, 'utf8'))?.[0] ?? '';
     expect(way).not.toBe('');
     writeFileSync(
       newer,

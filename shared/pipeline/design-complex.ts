@@ -1,14 +1,18 @@
+import { buildBoreGraph } from '../assurance/bore-graph.ts';
+import { checkDesign } from '../assurance/check-design.ts';
+import { listStops } from '../assurance/list-stops.ts';
+import { findSurvival } from '../assurance/survival.ts';
 import type { ComplexNetwork } from '../network/network.ts';
 import { type Finding, finding, type Staged } from '../outcome/finding.ts';
 import type { Beacon } from '../placement/beacon.ts';
 import { checkDesignable } from '../placement/check-designable.ts';
 import type { Design } from '../placement/design.ts';
 import { layEven } from '../placement/lay-even.ts';
-import type { Rules } from '../placement/rules.ts';
+import { DEFAULT_RULES, type Rules } from '../placement/rules.ts';
 import { makeCoverage } from '../radio/cover-bores.ts';
 import type { Scheme } from '../scheme/scheme.ts';
 
-/** Lays the beacons of one complex and their coverage. A complex that is only listed gets none, and a finding says why. */
+/** Lays the beacons of one complex and their coverage, and checks them. A complex that is only listed gets none, and a finding says why. */
 export function designComplex(network: ComplexNetwork, surveyRules: Rules, scheme: Scheme): Staged<Design> {
   const rules = rulesOf(surveyRules, scheme);
   const { complex } = network;
@@ -26,7 +30,12 @@ export function designComplex(network: ComplexNetwork, surveyRules: Rules, schem
     beaconId: beacon.id,
     stretches: cover(beacon.at, rules.coverageRadiusM),
   }));
-  return { value: { complexId: complex.id, rules, beacons, coverage }, findings };
+  const laid = { complexId: complex.id, rules, beacons, coverage };
+  if (reason !== undefined) return { value: { ...laid, checks: [] }, findings };
+  const graph = buildBoreGraph(network, beacons);
+  const stops = listStops(graph);
+  const checks = checkDesign({ network, rules, beacons, coverage, graph, stops });
+  return { value: { ...laid, checks, survival: findSurvival(graph, rules, stops) }, findings };
 }
 
 /** The beacons of a design alone: what an edit is checked against, at every step of a drag. */
@@ -35,7 +44,7 @@ export function listBeacons(network: ComplexNetwork, surveyRules: Rules, scheme:
   return checkDesignable(network.complex, rules) === undefined ? layEven(network, rules, scheme.pinned) : [];
 }
 
-/** The values that hold: the survey's, and over them the scheme's own. */
+/** The values that hold: the survey's, and over them the scheme's own; a survey may be older than a rule. */
 function rulesOf(surveyRules: Rules, scheme: Scheme): Rules {
-  return { ...surveyRules, ...scheme.rules };
+  return { ...DEFAULT_RULES, ...surveyRules, ...scheme.rules };
 }

@@ -76,6 +76,26 @@ export const RULES = {
       'Driving time at the speed limit below which a tunnel without a decision point is listed, not designed.',
     source: own,
   },
+  redundancy: {
+    unit: '',
+    min: 1,
+    max: 4,
+    step: 1,
+    fallback: 2,
+    label: 'Redundancy',
+    meaning: 'Where any single beacon fails, no gap may be longer than this times the spacing.',
+    source: practice,
+  },
+  failureShare: {
+    unit: '',
+    min: 0,
+    max: 0.5,
+    step: 0.005,
+    fallback: 0.03,
+    label: 'Failed share',
+    meaning: 'Chance that one beacon has failed: for the chance that the whole design still holds.',
+    source: own,
+  },
 } as const satisfies Record<string, RuleSpec>;
 
 export type RuleName = keyof typeof RULES;

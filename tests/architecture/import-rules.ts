@@ -14,6 +14,7 @@ const CORE_ORDER = [
   'radio',
   'placement',
   'scheme',
+  'assurance',
   'wire',
   'export',
   'pipeline',

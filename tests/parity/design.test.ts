@@ -47,6 +47,8 @@ function toBytes(network: ComplexNetwork, scheme: Scheme): string {
   return JSON.stringify([
     makeCollection(toBeaconFeatures(network, design), OSM_ORIGIN),
     makeCollection(toCoverageFeatures(network, design), OSM_ORIGIN),
+    design.checks,
+    design.survival,
     findings,
   ]);
 }

@@ -1,0 +1,92 @@
+import type { LineAddress } from '../alignment/line-address.ts';
+import type { BeaconId } from '../placement/beacon.ts';
+import { type ArcNumber, type Bore, type BoreGraph, endsOf, listArcs, listBefore } from './bore-graph.ts';
+
+/** What gives a driver a fix on one arc: beacons at one place, or, without any, the open air. */
+export type Stop = {
+  /** Empty in the open air. */
+  readonly beaconIds: readonly BeaconId[];
+  readonly arc: ArcNumber;
+  readonly alongM: number;
+  readonly at: LineAddress;
+  /** The drives from the stop before and to the next one, nothing between. */
+  readonly before: Step[];
+  readonly after: Step[];
+};
+
+export type Step = { readonly from: Stop; readonly to: Stop; readonly distanceM: number };
+
+/** Lists the places where drivers get a fix, linked in the order in which they are met; one per arc that meets them. */
+export function listStops(graph: BoreGraph): readonly Stop[] {
+  const before = listBefore(graph);
+  const arcs = listArcs(graph.bores);
+  const onArc = new Map(arcs.map((arc) => [arc, listOnArc(graph, arc, before[arc]?.length === 0)]));
+  for (const [arc, stops] of onArc) {
+    stops.slice(1).forEach((to, i) => {
+      const from = stops[i] as Stop;
+      connect(from, to, to.alongM - from.alongM);
+    });
+    const last = stops.at(-1);
+    if (last === undefined || isEnd(graph, arc)) continue;
+    const leftM = boreOf(graph, arc).lengthM - last.alongM;
+    for (const found of findFirst(graph, onArc, arc, leftM, new Set())) {
+      connect(last, found.stop, found.distanceM);
+    }
+  }
+  return [...onArc.values()].flat();
+}
+
+function connect(from: Stop, to: Stop, distanceM: number): void {
+  const step = { from, to, distanceM };
+  from.after.push(step);
+  to.before.push(step);
+}
+
+function listOnArc(graph: BoreGraph, arc: ArcNumber, isFirst: boolean): Stop[] {
+  const bore = boreOf(graph, arc);
+  const { start, end } = endsOf(graph, arc);
+  const isAgainst = arc % 2 === 1;
+  const stop = (alongM: number, beaconIds: readonly BeaconId[]): Stop => ({
+    beaconIds,
+    arc,
+    alongM,
+    at: { linkId: bore.id, chainageM: isAgainst ? bore.lengthM - alongM : alongM },
+    before: [],
+    after: [],
+  });
+  const places = isAgainst ? [...bore.places].reverse() : bore.places;
+  const atEnd = graph.atNode.get(end);
+  return [
+    ...(isFirst || graph.open.has(start) ? [stop(0, [])] : []),
+    ...places.map(({ chainageM, beaconId }) =>
+      stop(isAgainst ? bore.lengthM - chainageM : chainageM, [beaconId]),
+    ),
+    ...(isEnd(graph, arc) ? [stop(bore.lengthM, [])] : atEnd ? [stop(bore.lengthM, atEnd)] : []),
+  ];
+}
+
+/** Whether driving underground ends with this arc. */
+function isEnd(graph: BoreGraph, arc: ArcNumber): boolean {
+  return graph.open.has(endsOf(graph, arc).end) || graph.next[arc]?.length === 0;
+}
+
+function boreOf(graph: BoreGraph, arc: ArcNumber): Bore {
+  return graph.bores[arc >> 1] as Bore;
+}
+
+/** The first stops past the end of an arc, on every way on; a ring without any is gone round once. */
+function findFirst(
+  graph: BoreGraph,
+  onArc: ReadonlyMap<ArcNumber, readonly Stop[]>,
+  arc: ArcNumber,
+  drivenM: number,
+  seen: ReadonlySet<ArcNumber>,
+): readonly { readonly stop: Stop; readonly distanceM: number }[] {
+  return (graph.next[arc] ?? []).flatMap((to) => {
+    if (seen.has(to)) return [];
+    const first = onArc.get(to)?.[0];
+    if (first !== undefined) return [{ stop: first, distanceM: drivenM + first.alongM }];
+    const beyondM = drivenM + boreOf(graph, to).lengthM;
+    return findFirst(graph, onArc, to, beyondM, new Set([...seen, to]));
+  });
+}

@@ -2,6 +2,7 @@ import type { Assumption } from '../shared/network/network.ts';
 import type { LayerName } from '../shared/wire/layers.ts';
 import type { Progress } from '../shared/wire/survey.ts';
 import { changeWords } from './change-words.ts';
+import { checkWords } from './check-words.ts';
 
 const plural = (count: number, one: string, many = `${one}s`) =>
   `${count.toLocaleString('en-GB')} ${count === 1 ? one : many}`;
@@ -9,6 +10,7 @@ const plural = (count: number, one: string, many = `${one}s`) =>
 /** Every word on the screen. Field terms as in the method's vocabulary; "emergency exit" is written in full. */
 export const words = {
   ...changeWords,
+  ...checkWords,
   product: 'Boremark',
   retry: 'Try again',
   close: 'Close',

@@ -8,7 +8,14 @@ import { RuleControl } from './rule-control.tsx';
 import { SideControl } from './side-control.tsx';
 
 const SHOWN: readonly RuleName[] = ['spacingM', 'coverageRadiusM'];
-const MORE: readonly RuleName[] = ['minimumOutageS', 'mountingHeightM', 'laneWidthM', 'shoulderM'];
+const MORE: readonly RuleName[] = [
+  'redundancy',
+  'failureShare',
+  'minimumOutageS',
+  'mountingHeightM',
+  'laneWidthM',
+  'shoulderM',
+];
 
 type RulesSectionProps = { readonly session: DesignSession; readonly open: OpenDesign };
 

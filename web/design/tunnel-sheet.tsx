@@ -11,6 +11,7 @@ import { useStore } from '../ui/use-store.ts';
 import { words } from '../words.ts';
 import { BeaconEditor } from './beacon-editor.tsx';
 import { BeaconSection } from './beacon-section.tsx';
+import { ChecksSection } from './checks-section.tsx';
 import { RulesSection } from './rules-section.tsx';
 import { SaveBar, SaveNotice } from './save-bar.tsx';
 import { TunnelFigures } from './tunnel-figures.tsx';
@@ -83,6 +84,7 @@ function SheetBody({ row, session, open, objectUrl }: SheetBodyProps) {
       <div className="sheet-body">
         <TunnelFigures row={row} open={open} objectUrl={objectUrl} />
         <RulesSection session={session} open={open} />
+        <ChecksSection session={session} open={open} />
         <BeaconSection session={session} open={open} />
       </div>
     </>

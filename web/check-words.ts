@@ -1,0 +1,64 @@
+import type { Check, CheckRule, Mend } from '../shared/placement/design.ts';
+
+type Status = Check['status'];
+
+/** What is said about the checks of a design. */
+export const checkWords = {
+  checks: {
+    title: 'Checks',
+    none: 'Nothing is designed, so there is nothing to check.',
+    unmet: (count: number) => (count === 0 ? 'all met' : `${count} not met`),
+    statuses: {
+      met: 'met',
+      'not met': 'not met',
+      note: 'note',
+      'not applicable': 'does not apply',
+    } satisfies Record<Status, string>,
+    rules: {
+      gap: 'Greatest gap',
+      'single-failure': 'Gap if one beacon fails',
+      'pair-failure': 'Gap if two neighbours fail',
+      'portal-beacon': 'Beacon at each portal',
+      'decision-sight': 'Beacons before each decision point',
+      'branch-confirmation': 'First beacon after a split',
+      'branch-ambiguity': 'Heard on the wrong branch',
+      'line-accuracy': 'Accuracy of the drawn line',
+    } satisfies Record<CheckRule, string>,
+    meanings: {
+      gap: 'Driven distance from one beacon to the next, across junctions too; at most the spacing.',
+      'single-failure':
+        'The longest gap that any single failed beacon leaves; at most redundancy times the spacing.',
+      'pair-failure': 'The longest gap that two failed neighbours leave. For information.',
+      'portal-beacon': 'From the portal to the first beacon.',
+      'decision-sight':
+        'Beacons inside the decision sight distance on each approach underground (0.278 · V · 14.5 s, AASHTO, avoidance manoeuvre E). A portal inside it counts as one.',
+      'branch-confirmation': 'From the split to the first beacon of each branch; at most the spacing.',
+      'branch-ambiguity':
+        'Along how much of a sister branch a branch’s first beacon is heard before the sister’s own; up to 5 m after the split does not matter.',
+      'line-accuracy':
+        'How far a curve may run from the line that the map draws with few points; half a lane is worth a look on site.',
+    } satisfies Record<CheckRule, string>,
+    mends: {
+      'release-beacon': 'Set the moved beacon beside the gap back to automatic, or move it.',
+      'reduce-spacing': 'Reduce the spacing.',
+      'raise-redundancy': 'Raise the redundancy to 2: with 1 no failure at all is allowed for.',
+      'beacon-at-portal': 'Move the beacon back to the portal, or set it back to automatic.',
+      'beacon-before-fork': 'Move a beacon to before the decision point, or reduce the spacing.',
+      'beacon-after-fork': 'Move the branch’s first beacon nearer to the split, or reduce the spacing.',
+      'beacon-farther-from-fork':
+        'Move the branch’s first beacon farther from the split, or reduce the coverage radius.',
+      'survey-on-site': 'Measure chainages on site there; the drawn line may be shorter than the road.',
+    } satisfies Record<Mend, string>,
+    atMost: (text: string) => `at most ${text}`,
+    atLeast: (text: string) => `at least ${text}`,
+    value: (text: string, unit: Check['unit']) => (unit === 'm' ? `${text} m` : text),
+    show: (rule: string, place: string) => `${rule}: show ${place} on the map`,
+    survival: (share: string) => `${share} % chance that every gap stays within the limit`,
+    survivalOf: (limitM: string, failed: string, method: string) =>
+      `Limit ${limitM} m (redundancy × spacing); each beacon failed with ${failed} % chance, independently; satellites count at the portals; ${method}.`,
+    methods: {
+      exact: () => 'exact',
+      simulated: (trials: string) => `simulated, ${trials} seeded trials, because bores form a ring`,
+    },
+  },
+};

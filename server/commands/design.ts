@@ -18,7 +18,7 @@ export type DesignOptions = {
   readonly spacing?: string;
 };
 
-/** `boremark design`: the beacons of one tunnel, as GeoJSON. */
+/** `boremark design`: the beacons of one tunnel as GeoJSON, with the checks of the design as foreign members. */
 export async function design(input: string, options: DesignOptions): Promise<Result<null>> {
   const rules = withSpacing(readRules(options.rules), options.spacing);
   if (!rules.ok) return rules;
@@ -35,13 +35,16 @@ export async function design(input: string, options: DesignOptions): Promise<Res
   const collection = makeCollection(toBeaconFeatures(network, value), findOrigin(extract.value.source), {
     rules: rules.value,
   });
-  const text = `${JSON.stringify(collection)}\n`;
+  const { checks, survival } = value;
+  const text = `${JSON.stringify({ ...collection, checks, ...(survival === undefined ? {} : { survival }) })}\n`;
   const written = await writeFiles(dirname(options.out), new Map([[basename(options.out), text]]));
   tell('');
   if (written.ok) {
     const reason = findings.find(({ code }) => code === 'complex-not-designed')?.params.reason;
     const why = reason === undefined ? '' : ` (listed only: ${reason})`;
-    process.stdout.write(`${value.beacons.length} beacons planned${why}: ${options.out}\n`);
+    const unmet = checks.filter(({ status }) => status === 'not met').length;
+    const checked = unmet === 0 ? '' : `, ${unmet} of ${checks.length} checks not met`;
+    process.stdout.write(`${value.beacons.length} beacons planned${why}${checked}: ${options.out}\n`);
   }
   return written;
 }

@@ -191,6 +191,12 @@ describe('boremark design', () => {
     const own = all.features.filter(({ properties }) => properties.complex === 't1900003004');
     expect(own.length).toBeGreaterThan(20);
     expect((JSON.parse(text) as Beacons).features).toEqual(own);
+    const { checks } = JSON.parse(text) as { checks: { rule: string; status: string }[] };
+    expect(checks.find(({ rule }) => rule === 'gap')).toMatchObject({
+      status: 'met',
+      required: 40,
+      unit: 'm',
+    });
   });
 
   it('takes the spacing, and refuses what is none or no tunnel', () => {

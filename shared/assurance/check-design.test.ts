@@ -87,6 +87,14 @@ describe('a check that is not met', () => {
     ]);
   });
 
+  it('names a gap once where both directions drive it', () => {
+    const twoWay = draw(straight, [[1, 2]], { ...oneWay, oneway: 'no' });
+    const laid = layEven(twoWay, DEFAULT_RULES, []);
+    const found = of(checkLaid(twoWay, DEFAULT_RULES, without(laid, laid[5]?.id as BeaconId)), 'gap');
+    expect(found.status).toBe('not met');
+    expect(found.where).toHaveLength(1);
+  });
+
   it('names a portal whose beacon was moved away', () => {
     const pin: Pin = { id: 'n1' as BeaconId, at: { linkId: link, chainageM: 12 }, anchor: 'chainage' };
     const found = check(network, {}, [pin]);

@@ -9,15 +9,19 @@ export type Gap = {
   readonly beaconIds: readonly BeaconId[];
 };
 
-/** The drives from each fix to the next. `beaconIds`: those at both ends. */
+/** Lengths that differ by less are the same, metres. */
+const SAME_M = 1e-6;
+
+/** The drives from each fix to the next, once where both directions drive it. `beaconIds`: those at both ends. */
 export function listGaps(stops: readonly Stop[]): readonly Gap[] {
-  return stops.flatMap((stop) =>
+  const gaps = stops.flatMap((stop) =>
     stop.after.map(({ to, distanceM }) => ({
       lengthM: distanceM,
       at: stop.at,
       beaconIds: [...stop.beaconIds, ...to.beaconIds],
     })),
   );
+  return listLongest(gaps);
 }
 
 /** The longest drive that each beacon leaves where it alone fails. */
@@ -34,7 +38,7 @@ export function listGapsOfOne(stops: readonly Stop[]): readonly Gap[] {
 
 /** The longest drive that two beacons leave that are met one after the other and both fail. */
 export function listGapsOfTwo(stops: readonly Stop[]): readonly Gap[] {
-  return stops
+  const gaps = stops
     .filter(({ beaconIds }) => beaconIds.length === 1)
     .flatMap((stop) =>
       stop.after
@@ -45,6 +49,19 @@ export function listGapsOfTwo(stops: readonly Stop[]): readonly Gap[] {
           beaconIds: [...stop.beaconIds, ...to.beaconIds],
         })),
     );
+  return listLongest(gaps);
+}
+
+/** Of the gaps beside the same beacons (in the same bore, where there are fewer than two) the longest. */
+function listLongest(gaps: readonly Gap[]): readonly Gap[] {
+  const longest = new Map<string, Gap>();
+  for (const gap of gaps) {
+    const key = [...gap.beaconIds].sort().join(' ') + (gap.beaconIds.length < 2 ? ` ${gap.at.linkId}` : '');
+    const known = longest.get(key);
+    // The two directions differ by rounding only: the first one stays.
+    if (known === undefined || gap.lengthM > known.lengthM + SAME_M) longest.set(key, gap);
+  }
+  return [...longest.values()];
 }
 
 function farthest(steps: readonly { readonly distanceM: number }[]): number {

@@ -3,6 +3,7 @@ import type { LayerName } from '../shared/wire/layers.ts';
 import type { Progress } from '../shared/wire/survey.ts';
 import { changeWords } from './change-words.ts';
 import { checkWords } from './check-words.ts';
+import { radioWords } from './radio-words.ts';
 
 const plural = (count: number, one: string, many = `${one}s`) =>
   `${count.toLocaleString('en-GB')} ${count === 1 ? one : many}`;
@@ -11,6 +12,7 @@ const plural = (count: number, one: string, many = `${one}s`) =>
 export const words = {
   ...changeWords,
   ...checkWords,
+  ...radioWords,
   product: 'Boremark',
   retry: 'Try again',
   close: 'Close',

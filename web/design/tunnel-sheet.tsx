@@ -12,6 +12,7 @@ import { words } from '../words.ts';
 import { BeaconEditor } from './beacon-editor.tsx';
 import { BeaconSection } from './beacon-section.tsx';
 import { ChecksSection } from './checks-section.tsx';
+import { RadioSection } from './radio-section.tsx';
 import { RulesSection } from './rules-section.tsx';
 import { SaveBar, SaveNotice } from './save-bar.tsx';
 import { TunnelFigures } from './tunnel-figures.tsx';
@@ -85,6 +86,7 @@ function SheetBody({ row, session, open, objectUrl }: SheetBodyProps) {
         <TunnelFigures row={row} open={open} objectUrl={objectUrl} />
         <RulesSection session={session} open={open} />
         <ChecksSection session={session} open={open} />
+        <RadioSection open={open} />
         <BeaconSection session={session} open={open} />
       </div>
     </>

@@ -93,6 +93,7 @@ describe('detection against events played one by one', () => {
     ['with collisions', { ...pass(1800, 100, scans.lowPower), otherBeacons: 60 }],
     ['narrow windows', pass(1800, 1000, { windowMs: 10, intervalMs: 1000 })],
     ['windows of 2.5 ms in a long pass', pass(60_000, 200, { windowMs: 2.5, intervalMs: 5000 })],
+    ['channels that change within an event', pass(1000, 1000, { windowMs: 5, intervalMs: 5 })],
     ['short advertising and scan', pass(60, 20, { windowMs: 30, intervalMs: 70 })],
     ['a row of two', { ...pass(2000, 500, scans.balanced), beacons: 2, apartS: 1.2 }],
     ['a row of two, sparse', { ...pass(3600, 200, scans.sparse), beacons: 2, apartS: 1.8 }],

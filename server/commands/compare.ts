@@ -1,4 +1,3 @@
-import { basename, dirname } from 'node:path';
 import { findOrigin } from '../../shared/export/origin.ts';
 import { NETWORK_RULES } from '../../shared/network/build-network.ts';
 import { refusal } from '../../shared/outcome/refusal.ts';
@@ -6,7 +5,7 @@ import { type Result, refused } from '../../shared/outcome/result.ts';
 import { buildSurvey } from '../../shared/pipeline/build-survey.ts';
 import { compareSurveys, type NetworkComparison } from '../../shared/pipeline/compare-surveys.ts';
 import { rebuildSurvey } from '../../shared/pipeline/rebuild-survey.ts';
-import { readGrouping, readInput, readRules, writeFiles } from './files.ts';
+import { readGrouping, readInput, readRules, writeOne } from './files.ts';
 import type { SurveyOptions } from './survey.ts';
 import { tell } from './tell.ts';
 
@@ -32,7 +31,7 @@ export async function compare(before: string, after: string, options: SurveyOpti
   const found = compareSurveys({ network, rules: rules.value, schemes: [] }, rebuilt.value);
   const { attribution } = findOrigin(newer.value.source);
   const text = `${JSON.stringify({ attribution, ...found })}\n`;
-  const written = await writeFiles(dirname(options.out), new Map([[basename(options.out), text]]));
+  const written = await writeOne(options.out, text);
   tell('');
   if (written.ok) process.stdout.write(`${describeComparison(found)}: ${options.out}\n`);
   return written;

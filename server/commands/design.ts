@@ -1,4 +1,3 @@
-import { basename, dirname } from 'node:path';
 import { makeCollection } from '../../shared/export/make-collection.ts';
 import { findOrigin } from '../../shared/export/origin.ts';
 import { toBeaconFeatures } from '../../shared/export/to-beacon-features.ts';
@@ -8,7 +7,7 @@ import { buildSurvey, listComplexNetworks } from '../../shared/pipeline/build-su
 import { designComplex } from '../../shared/pipeline/design-complex.ts';
 import { RULES, type Rules } from '../../shared/placement/rules.ts';
 import { makeScheme } from '../../shared/scheme/scheme.ts';
-import { readInput, readRules, writeFiles } from './files.ts';
+import { readInput, readRules, writeOne } from './files.ts';
 import { tell } from './tell.ts';
 
 export type DesignOptions = {
@@ -37,7 +36,7 @@ export async function design(input: string, options: DesignOptions): Promise<Res
   });
   const { checks, survival } = value;
   const text = `${JSON.stringify({ ...collection, checks, ...(survival === undefined ? {} : { survival }) })}\n`;
-  const written = await writeFiles(dirname(options.out), new Map([[basename(options.out), text]]));
+  const written = await writeOne(options.out, text);
   tell('');
   if (written.ok) {
     const reason = findings.find(({ code }) => code === 'complex-not-designed')?.params.reason;

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { mkdir, writeFile } from 'node:fs/promises';
-import { join } from 'node:path';
+import { basename, dirname, join } from 'node:path';
 import type { z } from 'zod';
 import type { GroupingOverride } from '../../shared/network/group-links.ts';
 import type { OsmExtract } from '../../shared/osm/extract.ts';
@@ -32,6 +32,11 @@ export async function writeFiles(folder: string, files: ReadonlyMap<string, stri
   } catch (error) {
     return refused(refusal('file-not-writable', { name: folder, reason: reasonOf(error) }));
   }
+}
+
+/** Writes a command's one file. */
+export function writeOne(path: string, text: string): Promise<Result<null>> {
+  return writeFiles(dirname(path), new Map([[basename(path), text]]));
 }
 
 /** The default rules with what a JSON file says otherwise. */

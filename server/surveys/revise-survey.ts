@@ -14,6 +14,7 @@ import {
 import type { Comparison } from '../../shared/wire/comparison.ts';
 import type { RebuildTask } from '../jobs/rebuild-task.ts';
 import type { ExtractSource, Store, SurveyRecord } from '../store/store.ts';
+import { getSurvey } from './get-survey.ts';
 import { rememberLast } from './remember-last.ts';
 
 export type SurveyEdit = { readonly baseRevision: number; readonly command: SurveyCommand };
@@ -38,10 +39,6 @@ export function createRevisions(
   store: Store,
   runRebuild: (task: RebuildTask) => Promise<Result<Rebuilt>>,
 ): Revisions {
-  const get = async (id: string): Promise<Result<SurveyRecord>> => {
-    const survey = await store.findSurvey(id);
-    return survey === undefined ? refused(refusal('survey-unknown', { id })) : done(survey);
-  };
   let turn: Promise<unknown> = Promise.resolve();
   const rebuilds = rememberLast(
     async (survey: SurveyRecord, extractId: string, overrides: readonly GroupingOverride[]) => {
@@ -77,7 +74,7 @@ export function createRevisions(
   return {
     async compare(id) {
       for (;;) {
-        const survey = await get(id);
+        const survey = await getSurvey(store, id);
         if (!survey.ok) return survey;
         const compared = await comparisons.ask(survey.value);
         // Designs that were read while somebody changed them belong to another revision.
@@ -87,7 +84,7 @@ export function createRevisions(
     },
 
     async revise(id, { baseRevision, command }) {
-      const found = await get(id);
+      const found = await getSurvey(store, id);
       if (!found.ok) return found;
       const survey = found.value;
       const isDone = (record: SurveyRecord) =>
@@ -105,7 +102,7 @@ export function createRevisions(
         return done({ record, notes });
       }
       // The same edit may have been sent twice, and the other one was quicker.
-      const now = await get(id);
+      const now = await getSurvey(store, id);
       if (!now.ok) return now;
       return isDone(now.value) ? done({ record: now.value, notes: [] }) : stale(now.value);
     },

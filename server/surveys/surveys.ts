@@ -15,6 +15,7 @@ import { checkArea } from '../extracts/check-area.ts';
 import type { Store, SurveyRecord } from '../store/store.ts';
 import type { DerivedSurveys } from './derived-surveys.ts';
 import { type Edit, type Edited, editScheme } from './edit-scheme.ts';
+import { getSurvey } from './get-survey.ts';
 import { createRevisions, type SurveyEdit } from './revise-survey.ts';
 import { createImports, type ImportDeps, type ImportTarget, type Upload } from './start-imports.ts';
 import { toJobView, toView } from './survey-views.ts';
@@ -31,10 +32,7 @@ export function createSurveys(deps: SurveysDeps) {
   const { store, derived, jobs } = deps;
   const revisions = createRevisions(store, deps.runRebuild);
 
-  const get = async (id: string): Promise<Result<SurveyRecord>> => {
-    const record = await store.findSurvey(id);
-    return record === undefined ? refused(refusal('survey-unknown', { id })) : done(record);
-  };
+  const get = (id: string) => getSurvey(store, id);
 
   /** Changes a kept survey, anew where somebody else was quicker; refused where it is gone. */
   const update = async (

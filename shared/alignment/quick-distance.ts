@@ -1,3 +1,4 @@
+import { boundsOf } from '../geodesy/bounds-of.ts';
 import type { LonLat } from '../geodesy/lon-lat.ts';
 import type { Ruler } from './make-ruler.ts';
 
@@ -32,13 +33,7 @@ export function gap(a: number, b: number, value: number): number {
 
 /** Makes the test whether a position surely lies farther from a line than so many metres: outside of its box. */
 export function makeFarTest({ line, vertexM }: Ruler): (at: LonLat, distanceM: number) => boolean {
-  let [west, south, east, north] = [180, 90, -180, -90];
-  for (const [lon, lat] of line) {
-    if (lon < west) west = lon;
-    if (lon > east) east = lon;
-    if (lat < south) south = lat;
-    if (lat > north) north = lat;
-  }
+  const [west, south, east, north] = boundsOf([line]);
   if (vertexM.some((m, i) => m - (vertexM[i - 1] ?? 0) > LONG_SEGMENT_M)) return () => false;
   const northmost = Math.max(Math.abs(south), Math.abs(north));
   return ([lon, lat], distanceM) => {

@@ -1,5 +1,6 @@
 import type { ComplexNetwork, Link, LinkId } from '../network/network.ts';
 import type { Beacon, BeaconId } from '../placement/beacon.ts';
+import { findEndNode } from '../placement/list-places.ts';
 
 /** A bore with the beacons between its ends, by chainage; those at its ends stand at the graph's nodes. */
 export type Bore = {
@@ -26,9 +27,6 @@ export type BoreGraph = {
   readonly next: readonly (readonly ArcNumber[])[];
 };
 
-/** How far from an end a beacon still stands at the end's node, metres. */
-const AT_END_M = 0.01;
-
 /** Builds the graph of the bores that are designed: all but the restricted ones. */
 export function buildBoreGraph(network: ComplexNetwork, beacons: readonly Beacon[]): BoreGraph {
   const links = network.links.filter((link) => !link.restricted);
@@ -44,9 +42,14 @@ export function buildBoreGraph(network: ComplexNetwork, beacons: readonly Beacon
   };
 }
 
+/** The bore that an arc drives. */
+export function boreOf({ bores }: Pick<BoreGraph, 'bores'>, arc: ArcNumber): Bore {
+  return bores[arc >> 1] as Bore;
+}
+
 /** The nodes where an arc begins and ends. */
 export function endsOf(graph: Pick<BoreGraph, 'bores'>, arc: ArcNumber): { start: number; end: number } {
-  const { fromNode, toNode } = graph.bores[arc >> 1] as Bore;
+  const { fromNode, toNode } = boreOf(graph, arc);
   return arc % 2 === 0 ? { start: fromNode, end: toNode } : { start: toNode, end: fromNode };
 }
 
@@ -67,11 +70,9 @@ export function listBefore({ next }: BoreGraph): readonly (readonly ArcNumber[])
 function toBore(link: Link, beacons: readonly Beacon[], atNode: Map<number, BeaconId[]>): Bore {
   const places: { chainageM: number; beaconId: BeaconId }[] = [];
   for (const { id, at } of beacons) {
-    const isAtStart = at.chainageM <= AT_END_M;
-    if (isAtStart || at.chainageM >= link.lengthM - AT_END_M) {
-      const node = isAtStart ? link.fromNode : link.toNode;
-      atNode.set(node, [...(atNode.get(node) ?? []), id]);
-    } else places.push({ chainageM: at.chainageM, beaconId: id });
+    const node = findEndNode(link, at.chainageM);
+    if (node === undefined) places.push({ chainageM: at.chainageM, beaconId: id });
+    else atNode.set(node, [...(atNode.get(node) ?? []), id]);
   }
   return {
     id: link.id,

@@ -1,6 +1,6 @@
 import type { LineAddress } from '../alignment/line-address.ts';
 import type { BeaconId } from '../placement/beacon.ts';
-import { type ArcNumber, type Bore, type BoreGraph, endsOf, listArcs, listBefore } from './bore-graph.ts';
+import { type ArcNumber, type BoreGraph, boreOf, endsOf, listArcs, listBefore } from './bore-graph.ts';
 
 /** What gives a driver a fix on one arc: beacons at one place, or, without any, the open air. */
 export type Stop = {
@@ -68,10 +68,6 @@ function listOnArc(graph: BoreGraph, arc: ArcNumber, isFirst: boolean): Stop[] {
 /** Whether driving underground ends with this arc. */
 function isEnd(graph: BoreGraph, arc: ArcNumber): boolean {
   return graph.open.has(endsOf(graph, arc).end) || graph.next[arc]?.length === 0;
-}
-
-function boreOf(graph: BoreGraph, arc: ArcNumber): Bore {
-  return graph.bores[arc >> 1] as Bore;
 }
 
 /** The first stops past the end of an arc, on every way on; a ring without any is gone round once. */

@@ -1,6 +1,7 @@
 import type { LineAddress } from '../alignment/line-address.ts';
 import { makeRuler, type Ruler } from '../alignment/make-ruler.ts';
 import type { Link, LinkId } from '../network/network.ts';
+import { byText } from '../outcome/by-text.ts';
 import type { BeaconId } from '../placement/beacon.ts';
 import type { Check, CheckPlace, CheckRule, Mend } from '../placement/design.ts';
 
@@ -62,12 +63,11 @@ export function makeChecker(links: readonly Link[]): (ask: Ask, measured: readon
 /** The worst first, each place once; equal ones by link and chainage, whatever order they came in. */
 function sortWorstFirst(measured: readonly Measured[], isLeastWorst: boolean): readonly Measured[] {
   const sign = isLeastWorst ? 1 : -1;
-  const order = (a: string, b: string) => (a < b ? -1 : a > b ? 1 : 0);
   // Both directions of a two-way bore differ by rounding only.
   const rounded = ({ found }: Measured) => Math.round(found * 1e6);
   const sorted = [...measured].sort(
     (a, b) =>
-      sign * (rounded(a) - rounded(b)) || order(a.at.linkId, b.at.linkId) || a.at.chainageM - b.at.chainageM,
+      sign * (rounded(a) - rounded(b)) || byText(a.at.linkId, b.at.linkId) || a.at.chainageM - b.at.chainageM,
   );
   const seen = new Set<string>();
   return sorted.filter(({ at, beaconId }) => {

@@ -1,6 +1,14 @@
 import type { Decision } from '../network/network.ts';
 import type { Design } from '../placement/design.ts';
-import { type ArcNumber, type Bore, type BoreGraph, endsOf, listArcs, listBefore } from './bore-graph.ts';
+import {
+  type ArcNumber,
+  type Bore,
+  type BoreGraph,
+  boreOf,
+  endsOf,
+  listArcs,
+  listBefore,
+} from './bore-graph.ts';
 import type { Stop } from './list-stops.ts';
 import type { Measured } from './make-check.ts';
 import { decisionSightM } from './sight-distance.ts';
@@ -121,10 +129,6 @@ function firstOnBranch(
       stop: undefined,
       distanceM: lengthM,
     });
-}
-
-function boreOf(graph: BoreGraph, arc: ArcNumber): Bore {
-  return graph.bores[arc >> 1] as Bore;
 }
 
 /** Metres from a place to the end of the arc. */

@@ -1,5 +1,6 @@
 import { boundsOf } from '../geodesy/bounds-of.ts';
 import type { OsmExtract } from '../osm/extract.ts';
+import { byText } from '../outcome/by-text.ts';
 import { type Finding, finding, type Staged } from '../outcome/finding.ts';
 import { buildLinks, type LinkSet } from './build-links.ts';
 import { classifyWays } from './classify-ways.ts';
@@ -83,7 +84,7 @@ export function buildNetwork(extract: OsmExtract, rules: NetworkRules): Staged<T
     }
   }
   findings.push(...listUnmatched(links, rules.overrides ?? []));
-  const byId = <T extends { id: string }>(a: T, b: T) => (a.id < b.id ? -1 : a.id > b.id ? 1 : 0);
+  const byId = <T extends { id: string }>(a: T, b: T) => byText(a.id, b.id);
   const unique = new Map(findings.map((item) => [item.id, item]));
   return {
     value: { links: links.sort(byId), complexes: complexes.sort(byId) },

@@ -1,6 +1,6 @@
-import Flatbush from 'flatbush';
 import { boundsOf } from '../geodesy/bounds-of.ts';
 import type { LonLat } from '../geodesy/lon-lat.ts';
+import { makeBoxIndex } from '../geodesy/make-box-index.ts';
 import type { OsmRelation } from '../osm/extract.ts';
 import { longestOf } from './describe-stretches.ts';
 import { type LinkRulers, makeLinkRulers } from './link-rulers.ts';
@@ -141,22 +141,13 @@ function joinByRelation(
 
 /** Pairs of bodies whose bounding boxes come within `withinM`, lower index first. */
 function listNear(bodies: readonly Body[], withinM: number): readonly (readonly [number, number])[] {
-  if (bodies.length < 2) return [];
-  const index = new Flatbush(bodies.length);
   const boxes = bodies.map((body) => boundsOf(body.links.map((link) => link.line)));
-  for (const [west, south, east, north] of boxes) index.add(west, south, east, north);
-  index.finish();
-  return boxes.flatMap(([west, south, east, north], a) => {
-    // Generous: one degree of latitude is at least 110,574 m; longitude shrinks with the cosine.
-    const dLat = withinM / 110_574;
-    const dLon =
-      dLat / Math.max(0.05, Math.cos((Math.max(Math.abs(south), Math.abs(north)) * Math.PI) / 180));
-    return index
-      .search(west - dLon, south - dLat, east + dLon, north + dLat)
+  const findNear = makeBoxIndex(boxes);
+  return boxes.flatMap((box, a) =>
+    findNear(box, withinM)
       .filter((b) => b > a)
-      .sort((x, y) => x - y)
-      .map((b) => [a, b] as const);
-  });
+      .map((b) => [a, b] as const),
+  );
 }
 
 function joinByName(

@@ -1,3 +1,4 @@
+import { byText } from '../outcome/by-text.ts';
 import type { Finding, Staged } from '../outcome/finding.ts';
 import { toRouteId } from './list-routes.ts';
 import type { LinkPiece } from './match-links.ts';
@@ -121,7 +122,10 @@ function assign<Id extends string>(
   const isSame = (pair: Overlap<Id>) => (pair.before === pair.after ? 0 : 1);
   const sorted = [...overlaps].sort(
     (a, b) =>
-      isSame(a) - isSame(b) || b.lengthM - a.lengthM || order(a.before, b.before) || order(a.after, b.after),
+      isSame(a) - isSame(b) ||
+      b.lengthM - a.lengthM ||
+      byText(a.before, b.before) ||
+      byText(a.after, b.after),
   );
   for (const pair of sorted) {
     if (taken.has(pair.before) || named.has(pair.after)) continue;
@@ -138,10 +142,6 @@ function assign<Id extends string>(
     named.set(id, free);
   }
   return named;
-}
-
-function order(a: string, b: string): number {
-  return a < b ? -1 : a > b ? 1 : 0;
 }
 
 /** A complex under its kept id, with every link that it names under the kept one. */

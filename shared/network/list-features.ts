@@ -1,14 +1,11 @@
-import Flatbush from 'flatbush';
 import { boundsOf } from '../geodesy/bounds-of.ts';
-import type { LonLat } from '../geodesy/lon-lat.ts';
+import { makeBoxIndex } from '../geodesy/make-box-index.ts';
 import type { FeatureCandidate } from './find-feature-candidates.ts';
 import type { LinkRulers } from './link-rulers.ts';
 import type { BoreFeature, Link } from './network.ts';
 
 /** Farther from the drawn line than this a feature belongs to something else: half of three lanes, a lay-by and a niche. */
 const REACH_M = 15;
-/** One degree of latitude is at least this long. */
-const DEGREE_M = 110_574;
 
 /**
  * Finds which candidates stand on or near the links, each with the link that is nearest and its chainage there,
@@ -62,17 +59,11 @@ function makeFinder(
   links: readonly Link[],
   rulers: LinkRulers,
 ): (candidate: FeatureCandidate) => Nearest | undefined {
-  const index = new Flatbush(links.length);
-  for (const { line } of links) {
-    index.add(...boundsOf([line]));
-  }
-  index.finish();
+  const findNear = makeBoxIndex(links.map(({ line }) => boundsOf([line])));
   return ({ at, layer }) => {
-    const [lon, lat]: LonLat = at;
-    const dLat = REACH_M / DEGREE_M;
-    const dLon = dLat / Math.max(0.05, Math.cos((lat * Math.PI) / 180));
+    const [lon, lat] = at;
     const found: (Nearest & { readonly distanceM: number; readonly isSameLayer: boolean })[] = [];
-    for (const i of index.search(lon - dLon, lat - dLat, lon + dLon, lat + dLat).sort((a, b) => a - b)) {
+    for (const i of findNear([lon, lat, lon, lat], REACH_M)) {
       const link = links[i] as Link;
       const located = rulers(link).ruler.locate(at);
       const linkLayer = layerAt(link, located.chainageM);

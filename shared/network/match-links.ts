@@ -1,6 +1,10 @@
-import Flatbush from 'flatbush';
-import { makeRuler, type Ruler } from '../alignment/make-ruler.ts';
-import { localDelta } from '../geodesy/segment.ts';
+import { isBeyond } from '../alignment/is-beyond.ts';
+import type { Ruler } from '../alignment/make-ruler.ts';
+import { boundsOf } from '../geodesy/bounds-of.ts';
+import type { LonLat } from '../geodesy/lon-lat.ts';
+import { makeBoxIndex } from '../geodesy/make-box-index.ts';
+import { byText } from '../outcome/by-text.ts';
+import { type LinkRulers, makeLinkRulers } from './link-rulers.ts';
 import { makeNodeMatch } from './match-nodes.ts';
 import type { Link, LinkId } from './network.ts';
 
@@ -37,12 +41,13 @@ const BEYOND_M = 1;
  */
 export function matchLinks(before: readonly Link[], after: readonly Link[]): readonly LinkPiece[] {
   const sorted = [...before].sort((a, b) => (a.id < b.id ? -1 : 1));
-  const byNodes = makeNodeMatch(after);
+  const rulers = makeLinkRulers();
+  const byNodes = makeNodeMatch(after, rulers);
   const claims = makeClaims();
   const found: LinkPiece[] = [];
   const missing: Segment[] = [];
   for (const link of sorted) {
-    const ruler = makeRuler(link.line);
+    const { ruler } = rulers(link);
     for (let i = 0; i + 1 < link.nodes.length; i += 1) {
       const [fromM, toM] = [ruler.vertexM[i] as number, ruler.vertexM[i + 1] as number];
       if (!(toM > fromM)) continue;
@@ -55,7 +60,7 @@ export function matchLinks(before: readonly Link[], after: readonly Link[]): rea
       }
     }
   }
-  return joinPieces([...found, ...matchByPlace(missing, after, claims)]);
+  return joinPieces([...found, ...matchByPlace(missing, after, claims, rulers)]);
 }
 
 /** A part of an old link, between two of its nodes, that its nodes do not lead to. */
@@ -98,22 +103,30 @@ function matchByPlace(
   missing: readonly Segment[],
   after: readonly Link[],
   claims: ReturnType<typeof makeClaims>,
+  rulers: LinkRulers,
 ): readonly LinkPiece[] {
-  const rulers = after.map((link) => makeRuler(link.line));
-  const find = makeBoxIndex(after);
+  if (missing.length === 0) return [];
+  const findNear = makeBoxIndex(after.map(({ line }) => boundsOf([line])));
+  const listRated = (segment: Segment, middleM: number, stepM: number): readonly Rated[] => {
+    const at = segment.ruler.pointAt(middleM);
+    if (!at.ok) throw new Error('a sample outside its link');
+    const [lon, lat] = at.value;
+    return findNear([lon, lat, lon, lat], NEAR_M)
+      .map((i) => after[i] as Link)
+      .flatMap((other) => rate(segment, at.value, middleM, stepM, other, rulers(other).ruler) ?? [])
+      .sort((a, b) => a.farM - b.farM || byText(a.piece.afterId, b.piece.afterId));
+  };
   const steps = missing.flatMap((segment) => {
     const count = Math.max(1, Math.ceil((segment.toM - segment.fromM) / STEP_M));
     const stepM = (segment.toM - segment.fromM) / count;
-    return Array.from({ length: count }, (_, k) => segment.fromM + stepM * (k + 0.5)).map((middleM) =>
-      find(segment.ruler, middleM)
-        .flatMap((i) => rate(segment, middleM, stepM, after[i] as Link, rulers[i] as Ruler) ?? [])
-        .sort((a, b) => a.farM - b.farM || order(a.piece.afterId, b.piece.afterId)),
+    return Array.from({ length: count }, (_, k) =>
+      listRated(segment, segment.fromM + stepM * (k + 0.5), stepM),
     );
   });
   const near = steps.filter((candidates) => candidates.length > 0) as [Rated, ...Rated[]][];
   near.sort(
     ([a], [b]) =>
-      a.farM - b.farM || order(a.piece.beforeId, b.piece.beforeId) || a.piece.fromM - b.piece.fromM,
+      a.farM - b.farM || byText(a.piece.beforeId, b.piece.beforeId) || a.piece.fromM - b.piece.fromM,
   );
   return near.flatMap((candidates) => {
     const chosen = candidates.find(({ piece }) => claims.isFree(piece));
@@ -123,34 +136,25 @@ function matchByPlace(
   });
 }
 
-function order(a: string, b: string): number {
-  return a < b ? -1 : a > b ? 1 : 0;
-}
-
 /** How well a step of a segment fits to a link, as how far away it is; undefined where it does not. */
 function rate(
   { link, ruler }: Segment,
+  at: LonLat,
   middleM: number,
   stepM: number,
   other: Link,
   otherRuler: Ruler,
 ): Rated | undefined {
-  const at = ruler.pointAt(middleM);
   const bearing = ruler.bearingAt(middleM);
-  if (!at.ok || !bearing.ok) throw new Error('a sample outside its link');
-  const { chainageM: atM, distanceM } = otherRuler.locate(at.value);
+  const { chainageM: atM, distanceM } = otherRuler.locate(at);
   const otherBearing = otherRuler.bearingAt(atM);
-  const foot = otherRuler.pointAt(atM);
-  if (!otherBearing.ok || !foot.ok) throw new Error('a place outside its link');
+  if (!bearing.ok || !otherBearing.ok) throw new Error('a place outside its link');
   const turnDeg = Math.abs(((otherBearing.value - bearing.value + 540) % 360) - 180);
   const isReversed = turnDeg > 90;
   // Two one-way bores of opposite direction are twins, not one bore.
   if (isReversed && link.direction === 'forward' && other.direction === 'forward') return undefined;
   if (distanceM > NEAR_M || (isReversed ? 180 - turnDeg : turnDeg) > TURN_DEG) return undefined;
-  const { east, north } = localDelta(foot.value, at.value);
-  const rad = (otherBearing.value * Math.PI) / 180;
-  const isAtEnd = atM === 0 || atM === otherRuler.lengthM;
-  if (isAtEnd && Math.abs(east * Math.sin(rad) + north * Math.cos(rad)) > BEYOND_M) return undefined;
+  if (isBeyond(otherRuler, atM, at, BEYOND_M)) return undefined;
   const farM =
     distanceM +
     (link.layer === other.layer ? 0 : OTHER_LAYER_M) +
@@ -168,29 +172,9 @@ function rate(
   return { piece, farM };
 }
 
-/** Which links may lie near a place, in their own order. */
-function makeBoxIndex(links: readonly Link[]): (ruler: Ruler, atM: number) => readonly number[] {
-  if (links.length === 0) return () => [];
-  const index = new Flatbush(links.length);
-  for (const { line } of links) {
-    const [lons, lats] = [line.map(([lon]) => lon), line.map(([, lat]) => lat)];
-    index.add(Math.min(...lons), Math.min(...lats), Math.max(...lons), Math.max(...lats));
-  }
-  index.finish();
-  return (ruler, atM) => {
-    const at = ruler.pointAt(atM);
-    if (!at.ok) throw new Error('a sample outside its link');
-    const [lon, lat] = at.value;
-    // Generous: one degree of latitude is at least 110,574 m; longitude shrinks with the cosine.
-    const dLat = NEAR_M / 110_574;
-    const dLon = dLat / Math.max(0.05, Math.cos((lat * Math.PI) / 180));
-    return index.search(lon - dLon, lat - dLat, lon + dLon, lat + dLat).sort((a, b) => a - b);
-  };
-}
-
 /** Pieces that go on from each other on one link become one. */
 function joinPieces(pieces: readonly LinkPiece[]): LinkPiece[] {
-  const sorted = [...pieces].sort((a, b) => order(a.beforeId, b.beforeId) || a.fromM - b.fromM);
+  const sorted = [...pieces].sort((a, b) => byText(a.beforeId, b.beforeId) || a.fromM - b.fromM);
   const joined: LinkPiece[] = [];
   for (const piece of sorted) {
     const last = joined.at(-1);

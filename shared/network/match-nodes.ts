@@ -1,4 +1,5 @@
-import { makeRuler } from '../alignment/make-ruler.ts';
+import { byText } from '../outcome/by-text.ts';
+import type { LinkRulers } from './link-rulers.ts';
 import type { LinkPiece } from './match-links.ts';
 import type { Link } from './network.ts';
 
@@ -16,10 +17,11 @@ type NodePlace = { readonly link: Link; readonly atM: number; readonly ways: Rea
  */
 export function makeNodeMatch(
   after: readonly Link[],
+  rulers: LinkRulers,
 ): (link: Link, segment: number, lengthM: number) => Place | undefined {
   const places = new Map<number, NodePlace[]>();
   for (const link of after) {
-    const { vertexM } = makeRuler(link.line);
+    const { vertexM } = rulers(link).ruler;
     const ways = listWays(link);
     link.nodes.forEach((node, i) => {
       const list = places.get(node) ?? [];
@@ -37,9 +39,7 @@ export function makeNodeMatch(
     );
     return pairs.sort(
       (a, b) =>
-        a.strangeness - b.strangeness ||
-        a.misfitM - b.misfitM ||
-        (a.place.afterId < b.place.afterId ? -1 : 1),
+        a.strangeness - b.strangeness || a.misfitM - b.misfitM || byText(a.place.afterId, b.place.afterId),
     )[0]?.place;
   };
 }

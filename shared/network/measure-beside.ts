@@ -1,6 +1,5 @@
+import { isBeyond } from '../alignment/is-beyond.ts';
 import type { Ruler } from '../alignment/make-ruler.ts';
-import type { LonLat } from '../geodesy/lon-lat.ts';
-import { localDelta } from '../geodesy/segment.ts';
 import type { Link } from './network.ts';
 import type { Traced } from './trace-links.ts';
 
@@ -20,7 +19,7 @@ export function measureBeside(left: readonly Link[], right: readonly Link[], twi
           ({ other, located }) =>
             located.distanceM <= twinM &&
             isOpposite(other, located.chainageM, bearingDeg) &&
-            !isBeyond(other, located.chainageM, at),
+            !isBeyond(other, located.chainageM, at, BEYOND_M),
         );
       if (gaps.length === 0) continue;
       lengthM += stepM;
@@ -38,14 +37,3 @@ function isOpposite(ruler: Ruler, chainageM: number, bearingDeg: number): boolea
 
 /** How far past an end of a line a point may lie and still count as beside it, metres: two links of one bore meet in a bend. */
 const BEYOND_M = 5;
-
-/** Whether a point lies past the end of a line, in the line's own direction: then it is not beside it. */
-function isBeyond(ruler: Ruler, chainageM: number, at: LonLat): boolean {
-  if (chainageM > 0 && chainageM < ruler.lengthM) return false;
-  const end = ruler.pointAt(chainageM);
-  const direction = ruler.bearingAt(chainageM);
-  if (!end.ok || !direction.ok) return true;
-  const { east, north } = localDelta(end.value, at);
-  const rad = (direction.value * Math.PI) / 180;
-  return Math.abs(east * Math.sin(rad) + north * Math.cos(rad)) > BEYOND_M;
-}

@@ -1,11 +1,7 @@
-import { RefusalError } from '../outcome/refusal.ts';
-import { checkSize } from './check-size.ts';
 import { NODE_KEYS, ROOF_KEYS, WAY_KEYS } from './keep.ts';
 import { findRoadClass } from './read-highway.ts';
+import { makeStringTable, type StringTable, type TextBounds } from './string-table.ts';
 import type { WireCursor } from './wire-cursor.ts';
-
-const MAX_TEXTS = 1_000_000;
-const text = new TextDecoder('utf-8', { ignoreBOM: true });
 
 /** What a text would say as a key: of a way or area, of a node, of a way under a roof, of any relation, of a house. */
 export const WAY_KEY = 1;
@@ -30,21 +26,12 @@ export class BlockStrings {
   readonly highway: number = -1;
   /** By number: whether the text is known to be a road class (1), or not to be one (2). */
   private readonly classes: Uint8Array;
-  private readonly bytes: Uint8Array;
-  private readonly bounds: readonly number[];
-  private readonly known: (string | undefined)[] = [];
+  private readonly table: StringTable & TextBounds;
 
   /** Takes the table's message. */
   constructor(cursor: WireCursor) {
-    const bounds: number[] = [];
-    while (!cursor.done) {
-      const tag = cursor.readUnsigned();
-      if (tag === 10) bounds.push(cursor.skipBytes(), cursor.at);
-      else cursor.skip(tag);
-      checkSize(bounds.length / 2, MAX_TEXTS, 'texts in one block');
-    }
-    this.bytes = cursor.bytes;
-    this.bounds = bounds;
+    this.table = makeStringTable(cursor);
+    const { bounds } = this.table;
     this.bits = new Uint8Array(bounds.length / 2);
     this.classes = new Uint8Array(bounds.length / 2);
     let all = 0;
@@ -69,13 +56,7 @@ export class BlockStrings {
 
   /** Refuses 'input-damaged' for a number that has no text. */
   get(index: number): string {
-    const cached = this.known[index];
-    if (cached !== undefined) return cached;
-    const end = this.bounds[2 * index + 1];
-    if (end === undefined) throw new RefusalError('input-damaged', { where: `text ${index} is missing` });
-    const value = text.decode(this.bytes.subarray(this.bounds[2 * index], end));
-    this.known[index] = value;
-    return value;
+    return this.table.get(index);
   }
 }
 

@@ -50,17 +50,18 @@ function checkOrder(scans: readonly BlockScan[]): void {
 }
 
 function concat(parts: readonly Float64Array[]): Float64Array {
-  const all = new Float64Array(parts.reduce((sum, part) => sum + part.length, 0));
-  let at = 0;
-  for (const part of parts) {
-    all.set(part, at);
-    at += part.length;
-  }
-  return all;
+  return fill(new Float64Array(sizeOf(parts)), parts);
 }
 
 function concatCells(parts: readonly Int32Array[]): Int32Array {
-  const all = new Int32Array(parts.reduce((sum, part) => sum + part.length, 0));
+  return fill(new Int32Array(sizeOf(parts)), parts);
+}
+
+function sizeOf(parts: readonly { readonly length: number }[]): number {
+  return parts.reduce((sum, part) => sum + part.length, 0);
+}
+
+function fill<T extends Float64Array | Int32Array>(all: T, parts: readonly T[]): T {
   let at = 0;
   for (const part of parts) {
     all.set(part, at);

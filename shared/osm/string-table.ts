@@ -13,8 +13,11 @@ export type StringTable = {
   get(index: number): string;
 };
 
+/** Where each text begins and ends in the block, in turns. */
+export type TextBounds = { readonly bounds: readonly number[] };
+
 /** Makes the table from the cursor over its message. */
-export function makeStringTable(cursor: WireCursor): StringTable {
+export function makeStringTable(cursor: WireCursor): StringTable & TextBounds {
   const { bytes } = cursor;
   const bounds: number[] = [];
   while (!cursor.done) {
@@ -25,6 +28,7 @@ export function makeStringTable(cursor: WireCursor): StringTable {
   }
   const known: (string | undefined)[] = [];
   return {
+    bounds,
     get(index) {
       const cached = known[index];
       if (cached !== undefined) return cached;

@@ -2,6 +2,7 @@ import { roundTo, toPosition } from '../export/make-collection.ts';
 import type { LonLat } from '../geodesy/lon-lat.ts';
 import { segmentLengthM } from '../geodesy/segment.ts';
 import type { ComplexId, TunnelNetwork } from '../network/network.ts';
+import { byText } from '../outcome/by-text.ts';
 import type { Beacon, BeaconId } from '../placement/beacon.ts';
 import { makeWallPlacer } from '../placement/place-on-wall.ts';
 import type { Rules } from '../placement/rules.ts';
@@ -43,7 +44,7 @@ export function compareBeacons(
     changes.push(describe(placed, next, kept, shiftM));
   }
   for (const placed of now.listLeft()) changes.push(describe(undefined, placed, 'layout', undefined));
-  changes.sort((a, b) => order(a.complexId, b.complexId) || order(a.id, b.id));
+  changes.sort((a, b) => byText(a.complexId, b.complexId) || byText(a.id, b.id));
   return {
     beacons: changes,
     greatestBeaconShiftM: changes.reduce((most, { shiftM = 0 }) => Math.max(most, shiftM), 0),
@@ -123,8 +124,4 @@ function describe(
     ...end(after, 'to', 'toAt'),
     ...(shiftM === undefined ? {} : { shiftM: roundTo(shiftM, 2) }),
   };
-}
-
-function order(a: string, b: string): number {
-  return a < b ? -1 : a > b ? 1 : 0;
 }

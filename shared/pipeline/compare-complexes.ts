@@ -1,7 +1,6 @@
 import { roundTo, toPosition } from '../export/make-collection.ts';
-import type { LinkPiece } from '../network/match-links.ts';
 import type { ComplexId, ComplexNetwork, TunnelNetwork } from '../network/network.ts';
-import { describeShapes, listDonors } from '../scheme/carry-schemes.ts';
+import type { CarriedSchemes } from '../scheme/carry-schemes.ts';
 import type { Comparison } from '../wire/comparison.ts';
 import { listComplexNetworks } from './build-survey.ts';
 import { listFacets } from './list-facets.ts';
@@ -12,12 +11,10 @@ type ComplexChange = Comparison['complexes'][number];
 export function compareComplexes(
   before: TunnelNetwork,
   after: TunnelNetwork,
-  pieces: readonly LinkPiece[],
+  { donors: from, isSame }: Pick<CarriedSchemes, 'donors' | 'isSame'>,
 ): readonly ComplexChange[] {
-  const from = listDonors(before, after, pieces);
   const into = invert(from);
   const [was, is] = [indexById(before), indexById(after)];
-  const shapes = [describeShapes(before), describeShapes(after)] as const;
   const ids = [...new Set([...was.keys(), ...is.keys()])].sort();
   return ids.flatMap((id): ComplexChange[] => {
     const states = { before: was.get(id), after: is.get(id) };
@@ -25,7 +22,7 @@ export function compareComplexes(
     const [parts, donors] = [others(into.get(id)), others(from.get(id))];
     if (states.before === undefined) return [make('appeared', states, donors)];
     if (states.after === undefined) return [make('vanished', states, parts)];
-    const facets = listFacets(states.before, states.after, shapes[0].get(id) === shapes[1].get(id));
+    const facets = listFacets(states.before, states.after, isSame(id));
     // A part that stands on its own now, or another tunnel that is in this one now.
     const split = parts.filter((part) => !was.has(part));
     const joined = donors.filter((donor) => !is.has(donor));

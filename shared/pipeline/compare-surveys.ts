@@ -23,7 +23,7 @@ export function compareSurveys(standing: StandingSurvey, rebuilt: Rebuilt): Netw
   const { network: before, schemes, rules } = standing;
   const { network: after, pieces } = rebuilt;
   const carried = carrySchemes(before, after, pieces, schemes, 'compare');
-  const complexes = compareComplexes(before, after, pieces);
+  const complexes = compareComplexes(before, after, carried);
   const links = compareLinks(before, after, pieces);
   const { beacons, greatestBeaconShiftM, unchanged } = compareBeacons(
     { network: before, schemes },

@@ -45,6 +45,6 @@ export function listBeacons(network: ComplexNetwork, surveyRules: Rules, scheme:
 }
 
 /** The values that hold: the survey's, and over them the scheme's own; a survey may be older than a rule. */
-function rulesOf(surveyRules: Rules, scheme: Scheme): Rules {
+export function rulesOf(surveyRules: Rules, scheme: Scheme): Rules {
   return { ...DEFAULT_RULES, ...surveyRules, ...scheme.rules };
 }

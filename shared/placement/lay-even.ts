@@ -1,5 +1,6 @@
 import type { LineAddress } from '../alignment/line-address.ts';
 import type { ComplexNetwork, Link, LinkId } from '../network/network.ts';
+import { byText } from '../outcome/by-text.ts';
 import type { Anchor, Beacon, BeaconId, BeaconRole } from './beacon.ts';
 import type { Rules } from './rules.ts';
 import { wallOffsetM } from './wall-offset.ts';
@@ -25,12 +26,8 @@ export function layEven(network: ComplexNetwork, rules: Rules, pins: readonly Pi
   const others = network.links.filter((link) => link.restricted);
   beacons.push(...others.flatMap((link) => listPinned(link, rules, pins)));
   return beacons.sort(
-    (a, b) => order(a.at.linkId, b.at.linkId) || a.at.chainageM - b.at.chainageM || order(a.id, b.id),
+    (a, b) => byText(a.at.linkId, b.at.linkId) || a.at.chainageM - b.at.chainageM || byText(a.id, b.id),
   );
-}
-
-function order(a: string, b: string): number {
-  return a < b ? -1 : a > b ? 1 : 0;
 }
 
 /** What stands at an end node: a beacon of its own, or a pin that was moved away from it into one of the links. */

@@ -28,7 +28,8 @@ export function listPlaces(
   return places.sort((a, b) => a.chainageM - b.chainageM);
 }
 
-function findEndNode(link: Link | undefined, chainageM: number): number | undefined {
+/** The node at the end of a link that a chainage stands at; undefined in between. */
+export function findEndNode(link: Link | undefined, chainageM: number): number | undefined {
   if (link === undefined) return undefined;
   if (chainageM <= AT_END_M) return link.fromNode;
   return chainageM >= link.lengthM - AT_END_M ? link.toNode : undefined;

@@ -25,10 +25,10 @@ const FIELDS = {
   payloadBytes: BEACON_FIELDS.payloadBytes,
   scanWindowMs: RECEIVER_FIELDS.scanWindowMs,
   scanIntervalMs: RECEIVER_FIELDS.scanIntervalMs,
-  timeInRangeS: range('s', 0, 600),
-  otherBeacons: range('', 0, 10_000),
-  beacons: range('', 1, 100),
-  apartS: range('s', 0, 600),
+  timeInRangeS: { unit: 's', min: 0, max: 600 },
+  otherBeacons: { unit: '', min: 0, max: 10_000 },
+  beacons: { unit: '', min: 1, max: 100 },
+  apartS: { unit: 's', min: 0, max: 600 },
 };
 
 /**
@@ -75,8 +75,4 @@ function valueAt(values: Float64Array, at: number): number {
   const low = Math.floor(at);
   const before = values[low % values.length] as number;
   return before + (at - low) * ((values[(low + 1) % values.length] as number) - before);
-}
-
-function range(unit: string, min: number, max: number) {
-  return { unit, min, max, label: '', meaning: '', source: '' };
 }

@@ -1,4 +1,3 @@
-import { refusal } from '../outcome/refusal.ts';
 import { done, type Result, refused } from '../outcome/result.ts';
 import { breakPointM } from './break-point.ts';
 import { checkValues } from './check-values.ts';
@@ -63,22 +62,25 @@ export function buildLinkBudget(input: LinkInput, distanceM: number): Result<Lin
   return done({ terms, levelDbm, leftDb: levelDbm - receiver.sensitivityDbm, breakPointM: breakM });
 }
 
+const PLACE_FIELDS = {
+  distanceM: { unit: 'm', min: SHORTEST_M, max: LONGEST_M },
+  frequencyMhz: { unit: 'MHz', min: 2400, max: 2483.5 },
+  mountingHeightM: { unit: 'm', min: 0.5, max: 8 },
+};
+const BORE_FIELDS = {
+  widthM: { unit: 'm', min: 2, max: 60 },
+  heightM: { unit: 'm', min: 2, max: 30 },
+  permittivity: { unit: '', min: 1.5, max: 80 },
+};
+
 function findBad({ beacon, receiver, frequencyMhz, mountingHeightM, bore }: LinkInput, distanceM: number) {
   const { eirpDbm } = BEACON_FIELDS;
   const { sensitivityDbm, gainDbi, vehicleLossDb, fadingMarginDb, heightM } = RECEIVER_FIELDS;
   const receiverFields = { sensitivityDbm, gainDbi, vehicleLossDb, fadingMarginDb, heightM };
-  const others = [
-    ['distanceM', distanceM, SHORTEST_M, LONGEST_M, 'm'],
-    ['frequencyMhz', frequencyMhz, 2400, 2483.5, 'MHz'],
-    ['mountingHeightM', mountingHeightM, 0.5, 8, 'm'],
-    ['widthM', bore.widthM, 2, 60, 'm'],
-    ['heightM', bore.heightM, 2, 30, 'm'],
-    ['permittivity', bore.permittivity, 1.5, 80, ''],
-  ] as const;
-  const other = others.find(([, value, min, max]) => !(value >= min && value <= max));
-  if (other !== undefined) {
-    const [rule, value, min, max, unit] = other;
-    return refusal('rule-invalid', { rule, value, min, max, unit });
-  }
-  return checkValues({ eirpDbm }, beacon) ?? checkValues(receiverFields, receiver);
+  return (
+    checkValues(PLACE_FIELDS, { distanceM, frequencyMhz, mountingHeightM }) ??
+    checkValues(BORE_FIELDS, bore) ??
+    checkValues({ eirpDbm }, beacon) ??
+    checkValues(receiverFields, receiver)
+  );
 }

@@ -17,6 +17,10 @@ export type CarriedPin = {
 };
 
 export type CarriedSchemes = {
+  /** Whether a complex rests on the same links as before. */
+  isSame(id: ComplexId): boolean;
+  /** The complexes that each complex is the same as for a good part, the greatest part first. */
+  readonly donors: ReadonlyMap<ComplexId, readonly ComplexId[]>;
   /**
    * Every scheme of the survey as it is now, sorted by complex; those of complexes that are gone rest, for the case
    * that they come back.
@@ -66,7 +70,7 @@ export function carrySchemes(
     stored.set(id, append(own ?? makeScheme(id), { kind: 'carry', commandId, rules, pinned }));
   }
   const sorted = [...stored.values()].sort((a, b) => (a.complexId < b.complexId ? -1 : 1));
-  return { schemes: sorted, pins: placed.pins, rulesDiffer };
+  return { isSame, donors, schemes: sorted, pins: placed.pins, rulesDiffer };
 }
 
 function append(scheme: Scheme, carry: Carry): Scheme {
@@ -142,8 +146,7 @@ function nameMoved(linkId: LinkId, complexId: ComplexId, isFree: IdCheck): Beaco
   }
 }
 
-/** The complexes that each complex is the same as for a good part, the greatest part first. */
-export function listDonors(
+function listDonors(
   before: TunnelNetwork,
   after: TunnelNetwork,
   pieces: readonly LinkPiece[],
@@ -157,7 +160,7 @@ export function listDonors(
 }
 
 /** What an address on a complex rests on: its links with their lines. Two texts are equal where nothing of it changed. */
-export function describeShapes(network: TunnelNetwork): ReadonlyMap<ComplexId, string> {
+function describeShapes(network: TunnelNetwork): ReadonlyMap<ComplexId, string> {
   const links = new Map(network.links.map((link) => [link.id, link]));
   const shape = ({ linkIds }: Complex) =>
     linkIds.map((id) => {

@@ -4,14 +4,7 @@ import { unzipSync } from 'fflate';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { layer, mapIdle, open, saved, selected } from './page.ts';
-import { findChromium, type RunningApp, startApp } from './start-app.ts';
-
-const chromium = findChromium();
-if (chromium === undefined) {
-  if (process.env.CI)
-    throw new Error('CI must have a Chromium (set CHROMIUM_PATH or install Debian’s chromium)');
-  console.warn('No Chromium was found: the browser tests are skipped. Install one or set CHROMIUM_PATH.');
-}
+import { chromium, type RunningApp, startApp } from './start-app.ts';
 
 describe.skipIf(chromium === undefined)('in the browser (skipped where there is no Chromium)', () => {
   let app: RunningApp;

@@ -1,14 +1,7 @@
 import { AxeBuilder } from '@axe-core/playwright';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { open } from './page.ts';
-import { findChromium, type RunningApp, startApp } from './start-app.ts';
-
-const chromium = findChromium();
-if (chromium === undefined) {
-  if (process.env.CI)
-    throw new Error('CI must have a Chromium (set CHROMIUM_PATH or install Debian’s chromium)');
-  console.warn('No Chromium was found: the browser tests are skipped. Install one or set CHROMIUM_PATH.');
-}
+import { chromium, type RunningApp, startApp } from './start-app.ts';
 
 describe.skipIf(chromium === undefined)('the radio model (skipped where there is no Chromium)', () => {
   let app: RunningApp;

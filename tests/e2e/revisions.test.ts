@@ -3,9 +3,7 @@ import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { makeNewerExtract, readDemo } from './make-newer-extract.ts';
 import { layer, mapIdle, open, saved, selected } from './page.ts';
-import { findChromium, type RunningApp, startApp } from './start-app.ts';
-
-const chromium = findChromium();
+import { chromium, type RunningApp, startApp } from './start-app.ts';
 
 describe.skipIf(chromium === undefined)(
   'a survey that changes, in the browser (skipped where there is no Chromium)',

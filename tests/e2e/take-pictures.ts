@@ -2,10 +2,9 @@
 import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Page } from 'playwright-core';
-import { findChromium, startApp } from './start-app.ts';
+import { chromium, startApp } from './start-app.ts';
 
 const folder = join(import.meta.dirname, '../../docs/images');
-const chromium = findChromium();
 if (chromium === undefined) throw new Error('No Chromium was found: set CHROMIUM_PATH.');
 
 mkdirSync(folder, { recursive: true });

@@ -2,6 +2,7 @@ import './radio.css';
 import { useMemo, useState } from 'react';
 import { batteryLifeYears } from '../../shared/assurance/battery-life.ts';
 import { describeRefusal } from '../../shared/outcome/words.ts';
+import { rulesOf } from '../../shared/pipeline/design-complex.ts';
 import { checkPower } from '../../shared/radio/power-limits.ts';
 import {
   BEACON_PROFILES,
@@ -39,8 +40,8 @@ function RadioModel({ open }: { readonly open: OpenDesign }) {
   const [receiverId, setReceiver] = useState<ReceiverProfileId>(DEFAULT_RECEIVER);
   const [beacon, receiver] = [BEACON_PROFILES[beaconId], RECEIVER_PROFILES[receiverId]];
   const { links } = open.network;
-  const own = toShownScheme(open).rules;
-  const rules = useMemo(() => ({ ...open.surveyRules, ...own }), [open.surveyRules, own]);
+  const scheme = toShownScheme(open);
+  const rules = useMemo(() => rulesOf(open.surveyRules, scheme), [open.surveyRules, scheme]);
   const estimate = useMemo(
     () => estimateRadio({ links, rules, beacon, receiver }),
     [links, rules, beacon, receiver],

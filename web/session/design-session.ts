@@ -11,9 +11,10 @@ import { findRedo, findUndo } from './history.ts';
 import { makeStore } from './make-store.ts';
 import { createOutbox } from './outbox.ts';
 import type { OwnCommands } from './own-commands.ts';
+import type { WithoutId } from './without-id.ts';
 
 /** A command before it has its id. */
-export type Edit = Command extends infer C ? (C extends Command ? Omit<C, 'commandId'> : never) : never;
+export type Edit = WithoutId<Command>;
 
 export type DesignSessionDeps = {
   readonly api: Pick<Api, 'tunnel' | 'sendCommands'>;

@@ -3,13 +3,10 @@ import type { Api, ApiProblem, SurveyCommand } from './api.ts';
 import { findTaker } from './find-taker.ts';
 import { makeStore } from './make-store.ts';
 import type { SurveySession } from './survey-session.ts';
+import type { WithoutId } from './without-id.ts';
 
 /** A survey command before it has its id. */
-export type SurveyEdit = SurveyCommand extends infer C
-  ? C extends SurveyCommand
-    ? Omit<C, 'commandId'>
-    : never
-  : never;
+export type SurveyEdit = WithoutId<SurveyCommand>;
 
 /** What was done, in words, and the command that an undo takes back; adopting cannot be taken back. */
 export type DoneEdit = {

@@ -1,3 +1,4 @@
+import { byText } from '../../shared/outcome/by-text.ts';
 import type { Comparison } from '../../shared/wire/comparison.ts';
 
 export type TunnelChange = Comparison['complexes'][number];
@@ -21,7 +22,7 @@ export function listTunnelChanges(
     (a, b) =>
       TUNNEL_ORDER.indexOf(a.change) - TUNNEL_ORDER.indexOf(b.change) ||
       (names.get(a.id) ?? '').localeCompare(names.get(b.id) ?? '') ||
-      compare(a.id, b.id),
+      byText(a.id, b.id),
   );
 }
 
@@ -31,7 +32,7 @@ export function listLinkChanges({ links }: Comparison): readonly LinkChange[] {
     (a, b) =>
       LINK_ORDER.indexOf(a.change) - LINK_ORDER.indexOf(b.change) ||
       (b.greatestShiftM ?? 0) - (a.greatestShiftM ?? 0) ||
-      compare(a.id, b.id),
+      byText(a.id, b.id),
   );
 }
 
@@ -48,7 +49,7 @@ export function listBeaconChanges({ beacons }: Comparison): readonly BeaconChang
   }
   const sorted = [...groups].map(([complexId, group]) => ({ complexId, group: group.sort(byWeight) }));
   return sorted
-    .sort((a, b) => byWeight(a.group[0], b.group[0]) || compare(a.complexId, b.complexId))
+    .sort((a, b) => byWeight(a.group[0], b.group[0]) || byText(a.complexId, b.complexId))
     .flatMap(({ complexId, group }): BeaconChangeRow[] => [
       { kind: 'tunnel', complexId, count: group.length },
       ...group.map((beacon) => ({ kind: 'beacon' as const, beacon })),
@@ -57,9 +58,5 @@ export function listBeaconChanges({ beacons }: Comparison): readonly BeaconChang
 
 function byWeight(a: BeaconChange | undefined, b: BeaconChange | undefined): number {
   if (a === undefined || b === undefined) return 0;
-  return Number(b.locked) - Number(a.locked) || (b.shiftM ?? 0) - (a.shiftM ?? 0) || compare(a.id, b.id);
-}
-
-function compare(a: string, b: string): number {
-  return a < b ? -1 : a > b ? 1 : 0;
+  return Number(b.locked) - Number(a.locked) || (b.shiftM ?? 0) - (a.shiftM ?? 0) || byText(a.id, b.id);
 }

@@ -4,6 +4,7 @@ import type { Progress } from '../shared/wire/survey.ts';
 import { changeWords } from './change-words.ts';
 import { checkWords } from './check-words.ts';
 import { radioWords } from './radio-words.ts';
+import { optionWords } from './rule-words.ts';
 
 const plural = (count: number, one: string, many = `${one}s`) =>
   `${count.toLocaleString('en-GB')} ${count === 1 ? one : many}`;
@@ -153,8 +154,7 @@ export const words = {
     more: 'Other rules',
     uncovered: (gapM: string) =>
       `Up to ${gapM} m between two beacons are not covered: the spacing is more than twice the coverage radius.`,
-    side: 'Side',
-    sideMeaning: 'The wall that carries the beacons, seen in the direction of chainage.',
+    options: optionWords,
     sides: { left: 'left', right: 'right' },
     surveyValue: (value: string) => `survey: ${value}`,
     reset: 'Reset',
@@ -222,9 +222,14 @@ export const words = {
     edits: {
       setRule: (rule: string, value: string) => `${rule} ${value}`,
       surveyValue: 'back to the survey’s value',
-      setSide: (side: string) => `side ${side}`,
       slideBeacon: (chainage: string) => `a beacon moved to ${chainage}`,
       releaseBeacon: 'a beacon back to automatic',
+      setRadius: (radius: string) => `a beacon’s coverage radius ${radius}`,
+      schemeRadius: 'back to the tunnel’s',
+      addKeepOut: (from: string, to: string) => `a keep-out from ${from} to ${to}`,
+      removeKeepOut: 'a keep-out removed',
+      acceptSolution: (count: number) => `${count} beacons that the solver found`,
+      dropSolution: 'back to the quick layout',
       setAnchor: (kept: string) => `a beacon keeps its ${kept}`,
       carry: 'carried over to the tunnel as it is now',
       revert: 'an undo',

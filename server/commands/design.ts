@@ -5,7 +5,7 @@ import { refusal } from '../../shared/outcome/refusal.ts';
 import { done, type Result, refused } from '../../shared/outcome/result.ts';
 import { buildSurvey, listComplexNetworks } from '../../shared/pipeline/build-survey.ts';
 import { designComplex } from '../../shared/pipeline/design-complex.ts';
-import { RULES, type Rules } from '../../shared/placement/rules.ts';
+import { checkRule, type Rules } from '../../shared/placement/rules.ts';
 import { makeScheme } from '../../shared/scheme/scheme.ts';
 import { readInput, readRules, writeOne } from './files.ts';
 import { tell } from './tell.ts';
@@ -50,10 +50,7 @@ export async function design(input: string, options: DesignOptions): Promise<Res
 
 function withSpacing(rules: Result<Rules>, spacing: string | undefined): Result<Rules> {
   if (!rules.ok || spacing === undefined) return rules;
-  const { min, max, unit, label } = RULES.spacingM;
-  const spacingM = Number(spacing);
-  if (spacing.trim() === '' || !(spacingM >= min && spacingM <= max)) {
-    return refused(refusal('rule-invalid', { rule: label, min, max, unit, value: spacing }));
-  }
-  return done({ ...rules.value, spacingM });
+  const spacingM = spacing.trim() === '' ? Number.NaN : Number(spacing);
+  const bad = checkRule('spacingM', spacingM);
+  return bad === undefined ? done({ ...rules.value, spacingM }) : refused(bad);
 }

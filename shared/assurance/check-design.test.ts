@@ -3,9 +3,9 @@ import { describe, expect, it } from 'vitest';
 import { drawPlace } from '../../tests/places/draw-place.ts';
 import { buildNetwork, NETWORK_RULES } from '../network/build-network.ts';
 import type { ComplexNetwork } from '../network/network.ts';
-import type { Beacon, BeaconId } from '../placement/beacon.ts';
+import type { Beacon, BeaconId, Pin } from '../placement/beacon.ts';
 import type { Check, CheckRule } from '../placement/design.ts';
-import { layEven, type Pin } from '../placement/lay-even.ts';
+import { layEven } from '../placement/lay-even.ts';
 import { DEFAULT_RULES, type Rules } from '../placement/rules.ts';
 import { makeCoverage } from '../radio/cover-bores.ts';
 import { buildBoreGraph } from './bore-graph.ts';
@@ -210,6 +210,7 @@ function checkLaid(network: ComplexNetwork, rules: Rules, beacons: readonly Beac
   const cover = makeCoverage(network.links);
   const coverage = beacons.map(({ id, at }) => ({
     beaconId: id,
+    radiusM: rules.coverageRadiusM,
     stretches: cover(at, rules.coverageRadiusM),
   }));
   const graph = buildBoreGraph(network, beacons);

@@ -29,8 +29,11 @@ export const REFUSALS = {
   'chainage-out-of-range': 400,
   // schemes
   'rule-invalid': 400,
+  'choice-invalid': 400,
   'beacon-unknown': 404,
   'link-unknown': 404,
+  'keep-out-unknown': 404,
+  'keep-out-known': 409,
   'command-unknown': 404,
   'command-overtaken': 409,
   'revision-stale': 409,

@@ -33,8 +33,11 @@ const REFUSAL_WORDS: Record<RefusalCode, string> = {
   'overpass-too-large': 'The map server’s answer is larger than {limit}. Choose a smaller area.',
   'chainage-out-of-range': 'Chainage {chainageM} m is not on the line, which runs from 0 to {lengthM} m.',
   'rule-invalid': '{rule} must be between {min} and {max} {unit}, but is {value}.',
+  'choice-invalid': '{rule} must be one of {options}, but is {value}.',
   'beacon-unknown': 'There is no beacon {beaconId} in this tunnel.',
   'link-unknown': 'There is no link {linkId} in this tunnel.',
+  'keep-out-unknown': 'There is no keep-out {keepOutId} in this tunnel.',
+  'keep-out-known': 'The keep-out {keepOutId} is there already.',
   'command-unknown': 'The edit {commandId} is not in the history.',
   'command-overtaken':
     'It is taken back already, or a later edit changed the same thing; undo that one first.',

@@ -26,9 +26,10 @@ export function designComplex(network: ComplexNetwork, surveyRules: Rules, schem
   }
   const beacons = listBeacons(network, surveyRules, scheme);
   const cover = makeCoverage(network.links);
-  const coverage = beacons.map((beacon) => ({
-    beaconId: beacon.id,
-    stretches: cover(beacon.at, rules.coverageRadiusM),
+  const coverage = beacons.map(({ id, at, radiusM = rules.coverageRadiusM }) => ({
+    beaconId: id,
+    radiusM,
+    stretches: cover(at, radiusM),
   }));
   const laid = { complexId: complex.id, rules, beacons, coverage };
   if (reason !== undefined) return { value: { ...laid, checks: [] }, findings };

@@ -1,5 +1,4 @@
 import type { LineAddress } from '../alignment/line-address.ts';
-import type { Side } from './rules.ts';
 
 declare const brand: unique symbol;
 export type BeaconId = string & { readonly [brand]: 'BeaconId' };
@@ -7,6 +6,10 @@ export type BeaconId = string & { readonly [brand]: 'BeaconId' };
 /** What a beacon keeps when a newer extract is adopted: its chainage along the link, or its place on the ground. */
 export const ANCHORS = ['chainage', 'position'] as const;
 export type Anchor = (typeof ANCHORS)[number];
+
+/** The wall that carries a beacon, seen in the direction of chainage. */
+export const WALLS = ['left', 'right'] as const;
+export type Wall = (typeof WALLS)[number];
 
 /** Why a beacon stands where it stands. */
 export type BeaconRole = 'portal' | 'spacing' | 'decision' | 'branch' | 'manual';
@@ -17,7 +20,7 @@ export type Beacon = {
   readonly at: LineAddress;
   readonly anchor: Anchor;
   readonly role: BeaconRole;
-  readonly side: Side;
+  readonly side: Wall;
   /**
    * From the drawn line, which is the centreline unless the data say otherwise (`centreLanes`); positive to the right
    * of the direction of chainage.
@@ -26,4 +29,16 @@ export type Beacon = {
   readonly heightM: number;
   /** A person put it here: it stays, and the rest is laid around it. */
   readonly locked: boolean;
+  /** How far along the bores it is heard, where that was set or measured for this beacon alone. */
+  readonly radiusM?: number;
+};
+
+/** A beacon that a person put somewhere; the rest is laid around it. */
+export type Pin = {
+  readonly id: BeaconId;
+  readonly at: LineAddress;
+  readonly anchor: Anchor;
+  /** Absent: the wall that the rules name. */
+  readonly wall?: Wall;
+  readonly radiusM?: number;
 };

@@ -60,6 +60,13 @@ export type Survival = {
   readonly trials?: number;
 };
 
+/** Along which stretches one beacon is heard: up to `radiusM` along the bores. */
+export type Heard = {
+  readonly beaconId: BeaconId;
+  readonly radiusM: number;
+  readonly stretches: readonly LinkStretch[];
+};
+
 /** What follows from a complex, the survey's rules and a scheme. The same bytes wherever it is computed. */
 export type Design = {
   readonly complexId: ComplexId;
@@ -67,7 +74,7 @@ export type Design = {
   readonly rules: Rules;
   readonly beacons: readonly Beacon[];
   /** Along which stretches each beacon is heard, in the order of `beacons`. */
-  readonly coverage: readonly { readonly beaconId: BeaconId; readonly stretches: readonly LinkStretch[] }[];
+  readonly coverage: readonly Heard[];
   /** In the order of CHECK_RULES; empty where nothing is designed. */
   readonly checks: readonly Check[];
   /** Absent where nothing is designed. */

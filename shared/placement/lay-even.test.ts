@@ -4,8 +4,8 @@ import { drawPlace } from '../../tests/places/draw-place.ts';
 import { buildNetwork, NETWORK_RULES } from '../network/build-network.ts';
 import type { ComplexNetwork, Link } from '../network/network.ts';
 import { listComplexNetworks } from '../pipeline/build-survey.ts';
-import type { Beacon, BeaconId } from './beacon.ts';
-import { layEven, type Pin } from './lay-even.ts';
+import type { Beacon, BeaconId, Pin } from './beacon.ts';
+import { layEven } from './lay-even.ts';
 import { DEFAULT_RULES, type Rules } from './rules.ts';
 
 const bore = { highway: 'trunk', oneway: 'yes', tunnel: 'yes', lanes: '2', maxspeed: '80' };

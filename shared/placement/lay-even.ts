@@ -1,12 +1,8 @@
-import type { LineAddress } from '../alignment/line-address.ts';
 import type { ComplexNetwork, Link, LinkId } from '../network/network.ts';
 import { byText } from '../outcome/by-text.ts';
-import type { Anchor, Beacon, BeaconId, BeaconRole } from './beacon.ts';
+import type { Anchor, Beacon, BeaconId, BeaconRole, Pin } from './beacon.ts';
 import type { Rules } from './rules.ts';
 import { wallOffsetM } from './wall-offset.ts';
-
-/** A beacon that a person put somewhere; the rest is laid around it. */
-export type Pin = { readonly id: BeaconId; readonly at: LineAddress; readonly anchor: Anchor };
 
 /** Rounding that must not add a beacon: 58 × 40 m is 2,320 m, not a hair more. */
 const SLACK = 1e-9;
@@ -193,8 +189,8 @@ function make(
     at: { linkId: link.id, chainageM },
     anchor: pinnedBy ?? 'chainage',
     role,
-    side: rules.side,
-    offsetM: wallOffsetM(link, chainageM, rules),
+    side: 'right',
+    offsetM: wallOffsetM(link, chainageM, rules, 'right'),
     heightM: rules.mountingHeightM,
     locked: pinnedBy !== undefined,
   };

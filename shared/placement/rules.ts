@@ -1,6 +1,16 @@
-/** One rule's meaning and the range that is accepted. Units are in the name's suffix. */
-export type RuleSpec = {
-  readonly unit: 'm' | 's' | '';
+import profile from '../../data/profiles/rules.json';
+import { type Refusal, refusal } from '../outcome/refusal.ts';
+
+/** The set that the values are from; raised whenever one of them changes. */
+export const RULES_VERSION: number = profile.version;
+
+export type NumberRule = keyof typeof profile.numbers;
+export type ChoiceRule = keyof typeof profile.choices;
+export type RuleName = NumberRule | ChoiceRule;
+
+/** One number's meaning and the range that is accepted; units are in the name's suffix too. */
+export type NumberSpec = {
+  readonly unit: string;
   readonly min: number;
   readonly max: number;
   readonly step: number;
@@ -10,105 +20,44 @@ export type RuleSpec = {
   readonly source: string;
 };
 
-const practice = 'common practice, no source';
-const own = 'project default';
+/** One choice's meaning, and what each of its options means. */
+export type ChoiceSpec<Option extends string = string> = {
+  readonly label: string;
+  readonly meaning: string;
+  readonly source: string;
+  readonly fallback: string;
+  readonly options: Readonly<Record<Option, string>>;
+};
 
-/** The rules of a design: range, default and source of every value. */
-export const RULES = {
-  spacingM: {
-    unit: 'm',
-    min: 5,
-    max: 500,
-    step: 1,
-    fallback: 40,
-    label: 'Spacing',
-    meaning: 'Greatest distance along the bore from one beacon to the next.',
-    source: practice,
-  },
-  coverageRadiusM: {
-    unit: 'm',
-    min: 5,
-    max: 500,
-    step: 1,
-    fallback: 40,
-    label: 'Coverage radius',
-    meaning: 'How far along the bores a receiver hears a beacon; set by hand.',
-    source: own,
-  },
-  mountingHeightM: {
-    unit: 'm',
-    min: 0.5,
-    max: 8,
-    step: 0.1,
-    fallback: 3,
-    label: 'Mounting height',
-    meaning: 'Height of the beacon above the carriageway.',
-    source: practice,
-  },
-  laneWidthM: {
-    unit: 'm',
-    min: 2,
-    max: 6,
-    step: 0.05,
-    fallback: 3.5,
-    label: 'Lane width',
-    meaning: 'Width of one lane where the data give no width; half the carriageway leads to the wall.',
-    source: own,
-  },
-  shoulderM: {
-    unit: 'm',
-    min: 0,
-    max: 6,
-    step: 0.1,
-    fallback: 1,
-    label: 'Shoulder',
-    meaning: 'From the edge of the carriageway to the wall.',
-    source: own,
-  },
-  minimumOutageS: {
-    unit: 's',
-    min: 0,
-    max: 120,
-    step: 1,
-    fallback: 10,
-    label: 'Shortest tunnel to equip',
-    meaning:
-      'Driving time at the speed limit below which a tunnel without a decision point is listed, not designed.',
-    source: own,
-  },
-  redundancy: {
-    unit: '',
-    min: 1,
-    max: 4,
-    step: 1,
-    fallback: 2,
-    label: 'Redundancy',
-    meaning: 'Where any single beacon fails, no gap may be longer than this times the spacing.',
-    source: practice,
-  },
-  failureShare: {
-    unit: '',
-    min: 0,
-    max: 0.5,
-    step: 0.005,
-    fallback: 0.03,
-    label: 'Failed share',
-    meaning: 'Chance that one beacon has failed: for the chance that the whole design still holds.',
-    source: own,
-  },
-} as const satisfies Record<string, RuleSpec>;
+export type Option<C extends ChoiceRule> = keyof (typeof profile.choices)[C]['options'] & string;
 
-export type RuleName = keyof typeof RULES;
+/** A value for every rule. */
+export type Rules = { readonly [N in NumberRule]: number } & { readonly [C in ChoiceRule]: Option<C> };
 
-/** The wall that carries the beacons, seen in the direction of chainage. */
-export type Side = 'left' | 'right';
+/** Range, default, meaning and source of every number that a design is laid and checked with. */
+export const NUMBER_RULES: { readonly [N in NumberRule]: NumberSpec } = profile.numbers;
 
-export type Rules = { readonly [K in RuleName]: number } & { readonly side: Side };
+/** The rules that are a choice. */
+export const CHOICE_RULES: { readonly [C in ChoiceRule]: ChoiceSpec<Option<C>> } = profile.choices;
 
 /** The values that hold unless a survey or a scheme says otherwise. */
-export const DEFAULT_RULES: Rules = {
-  ...(Object.fromEntries(Object.entries(RULES).map(([name, spec]) => [name, spec.fallback])) as {
-    [K in RuleName]: number;
-  }),
-  side: 'right',
-};
+export const DEFAULT_RULES: Rules = Object.fromEntries(
+  Object.entries({ ...NUMBER_RULES, ...CHOICE_RULES }).map(([name, { fallback }]) => [name, fallback]),
+) as Rules;
+
+/** Whether a rule is a choice and not a number. */
+export function isChoice(rule: RuleName): rule is ChoiceRule {
+  return rule in CHOICE_RULES;
+}
+
+/** The refusal `rule-invalid` or `choice-invalid` where a rule may not have a value; undefined where it may. */
+export function checkRule(rule: RuleName, value: number | string): Refusal | undefined {
+  if (isChoice(rule)) {
+    const { label, options } = CHOICE_RULES[rule];
+    if (typeof value === 'string' && Object.hasOwn(options, value)) return undefined;
+    return refusal('choice-invalid', { rule: label, options: Object.keys(options).join(', '), value });
+  }
+  const { label, min, max, unit } = NUMBER_RULES[rule];
+  if (typeof value === 'number' && value >= min && value <= max) return undefined;
+  return refusal('rule-invalid', { rule: label, min, max, unit, value });
+}

@@ -1,14 +1,15 @@
 import type { Link, Stretch } from '../network/network.ts';
+import type { Wall } from './beacon.ts';
 import type { Rules } from './rules.ts';
 
 /**
- * How far the wall is from the drawn line at a chainage, metres, positive to the right: from the middle of the
+ * How far a wall is from the drawn line at a chainage, metres, positive to the right: from the middle of the
  * carriageway (the line itself, unless the data say otherwise) half the carriageway (the width in the data, else
- * lanes × lane width) plus the shoulder, on the side that the rules name.
+ * lanes × lane width) plus the shoulder.
  */
-export function wallOffsetM(link: Link, chainageM: number, rules: Rules): number {
+export function wallOffsetM(link: Link, chainageM: number, rules: Rules, wall: Wall): number {
   const offsetM = halfWidthM(link, chainageM, rules) + rules.shoulderM;
-  return centreOffsetM(link, chainageM, rules) + (rules.side === 'right' ? offsetM : -offsetM);
+  return centreOffsetM(link, chainageM, rules) + (wall === 'right' ? offsetM : -offsetM);
 }
 
 /** Half the carriageway's width at a chainage, metres. */

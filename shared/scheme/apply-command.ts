@@ -1,10 +1,14 @@
+import type { LineAddress } from '../alignment/line-address.ts';
 import type { ComplexNetwork } from '../network/network.ts';
+import { byText } from '../outcome/by-text.ts';
 import { refusal } from '../outcome/refusal.ts';
 import { done, type Result, refused } from '../outcome/result.ts';
-import type { Beacon } from '../placement/beacon.ts';
-import { RULES } from '../placement/rules.ts';
+import type { Beacon, Pin } from '../placement/beacon.ts';
+import type { KeepOut } from '../placement/keep-out.ts';
+import { checkRule } from '../placement/rules.ts';
+import type { Solution } from '../placement/solution.ts';
 import { listActive } from './list-active.ts';
-import type { Command, LogEntry, PinnedBeacon, Scheme } from './scheme.ts';
+import type { Command, LogEntry, Scheme } from './scheme.ts';
 
 /** What an edit is checked against: the complex, and the beacons that stand before it. */
 export type CommandContext = {
@@ -15,8 +19,8 @@ export type CommandContext = {
 
 /**
  * Applies one edit: the log grows by it, what people changed follows from the log. A command whose id is in the
- * log already changes nothing, so that a retry is safe. Refused: `rule-invalid`, `beacon-unknown`, `link-unknown`,
- * `chainage-out-of-range`, `command-unknown`, `command-overtaken`.
+ * log already changes nothing, so that a retry is safe. Refused: `rule-invalid`, `choice-invalid`, `beacon-unknown`,
+ * `link-unknown`, `chainage-out-of-range`, `keep-out-unknown`, `keep-out-known`, `command-unknown`, `command-overtaken`.
  */
 export function applyCommand(scheme: Scheme, command: Command, context: CommandContext): Result<Scheme> {
   if (scheme.log.some((earlier) => earlier.commandId === command.commandId)) return done(scheme);
@@ -29,30 +33,69 @@ export function applyCommand(scheme: Scheme, command: Command, context: CommandC
 function check(scheme: Scheme, command: Command, context: CommandContext): Result<null> {
   switch (command.kind) {
     case 'setRule': {
-      const { min, max, unit } = RULES[command.rule];
-      const { value } = command;
-      if (value === null || (value >= min && value <= max)) return done(null);
-      return refused(refusal('rule-invalid', { rule: RULES[command.rule].label, min, max, unit, value }));
+      const bad = command.value === null ? undefined : checkRule(command.rule, command.value);
+      return bad === undefined ? done(null) : refused(bad);
     }
-    case 'setSide':
-      return done(null);
-    case 'slideBeacon': {
-      const link = context.network.links.find((candidate) => candidate.id === command.to.linkId);
-      if (link === undefined) return refused(refusal('link-unknown', { linkId: command.to.linkId }));
-      const { chainageM } = command.to;
-      if (!(chainageM >= 0 && chainageM <= link.lengthM)) {
-        return refused(refusal('chainage-out-of-range', { chainageM, lengthM: link.lengthM }));
-      }
-      return checkBeacon(scheme, command.beaconId, context);
+    case 'slideBeacon':
+      return checkPlaced(scheme, command.beaconId, command.to, context);
+    case 'setRadius': {
+      const bad = command.radiusM === null ? undefined : checkRule('coverageRadiusM', command.radiusM);
+      return bad === undefined ? checkPlaced(scheme, command.beaconId, command.at, context) : refused(bad);
     }
     case 'setAnchor':
     case 'releaseBeacon':
       return scheme.pinned.some((pin) => pin.id === command.beaconId)
         ? done(null)
         : refused(refusal('beacon-unknown', { beaconId: command.beaconId }));
+    case 'addKeepOut':
+      return checkKeepOut(scheme, command.keepOut, context);
+    case 'removeKeepOut':
+      return scheme.keepOuts.some(({ id }) => id === command.keepOutId)
+        ? done(null)
+        : refused(refusal('keep-out-unknown', { keepOutId: command.keepOutId }));
+    case 'acceptSolution':
+      return checkAll(command.solution?.places ?? [], (place) => checkAddress(place, context));
     case 'revert':
       return checkRevert(scheme, command.revertedId);
   }
+}
+
+function checkPlaced(
+  scheme: Scheme,
+  beaconId: string,
+  at: LineAddress,
+  context: CommandContext,
+): Result<null> {
+  const address = checkAddress(at, context);
+  return address.ok ? checkBeacon(scheme, beaconId, context) : address;
+}
+
+function checkAddress({ linkId, chainageM }: LineAddress, { network }: CommandContext): Result<null> {
+  const link = network.links.find((candidate) => candidate.id === linkId);
+  if (link === undefined) return refused(refusal('link-unknown', { linkId }));
+  return chainageM >= 0 && chainageM <= link.lengthM
+    ? done(null)
+    : refused(refusal('chainage-out-of-range', { chainageM, lengthM: link.lengthM }));
+}
+
+/** A keep-out lies on a link of the tunnel and ends past its start. */
+function checkKeepOut(scheme: Scheme, keepOut: KeepOut, context: CommandContext): Result<null> {
+  const { id, linkId, fromM, toM } = keepOut;
+  if (scheme.keepOuts.some((one) => one.id === id)) {
+    return refused(refusal('keep-out-known', { keepOutId: id }));
+  }
+  const ends = checkAll([fromM, toM], (chainageM) => checkAddress({ linkId, chainageM }, context));
+  return ends.ok && !(fromM < toM)
+    ? refused(refusal('chainage-out-of-range', { chainageM: fromM, lengthM: toM }))
+    : ends;
+}
+
+function checkAll<T>(items: readonly T[], checkOne: (item: T) => Result<null>): Result<null> {
+  for (const item of items) {
+    const checked = checkOne(item);
+    if (!checked.ok) return checked;
+  }
+  return done(null);
 }
 
 function checkBeacon(scheme: Scheme, beaconId: string, context: CommandContext): Result<null> {
@@ -80,17 +123,22 @@ function checkRevert(scheme: Scheme, revertedId: string): Result<null> {
 /** The subject of what was carried over from another shape of the tunnel. */
 const EVERYTHING = 'everything';
 
-/** What a command changes: one rule, the side, or one beacon. */
+/** What a command changes: one rule, one beacon, one keep-out, or the solution. */
 function subjectOf(log: readonly LogEntry[], command: LogEntry): string {
   switch (command.kind) {
     case 'setRule':
       return `rule/${command.rule}`;
-    case 'setSide':
-      return 'side';
     case 'slideBeacon':
+    case 'setRadius':
     case 'setAnchor':
     case 'releaseBeacon':
       return `beacon/${command.beaconId}`;
+    case 'addKeepOut':
+      return `keep-out/${command.keepOut.id}`;
+    case 'removeKeepOut':
+      return `keep-out/${command.keepOutId}`;
+    case 'acceptSolution':
+      return 'solution';
     case 'carry':
       return EVERYTHING;
     case 'revert': {
@@ -100,27 +148,77 @@ function subjectOf(log: readonly LogEntry[], command: LogEntry): string {
   }
 }
 
+type Content = Pick<Scheme, 'rules' | 'pinned' | 'keepOuts' | 'solution'>;
+
 /** What a log amounts to. */
-export function replay(log: readonly LogEntry[]): Pick<Scheme, 'rules' | 'pinned'> {
+export function replay(log: readonly LogEntry[]): Content {
   const active = listActive(log);
   let rules = new Map<string, number | string>();
-  let pinned = new Map<string, PinnedBeacon>();
+  let pinned = new Map<string, Pin>();
+  let keepOuts = new Map<string, KeepOut>();
+  let solution: Solution | null = null;
   for (const command of log.filter((candidate) => active.has(candidate.commandId))) {
-    if (command.kind === 'setRule') setOrDelete(rules, command.rule, command.value);
-    else if (command.kind === 'setSide') setOrDelete(rules, 'side', command.side);
-    else if (command.kind === 'slideBeacon') {
-      const { beaconId: id, to: at, anchor } = command;
-      pinned.set(id, { id, at, anchor });
-    } else if (command.kind === 'setAnchor') {
-      const pin = pinned.get(command.beaconId);
-      if (pin !== undefined) pinned.set(pin.id, { ...pin, anchor: command.anchor });
-    } else if (command.kind === 'carry') {
-      rules = new Map(Object.entries(command.rules));
-      pinned = new Map(command.pinned.map((pin) => [pin.id, pin]));
-    } else if (command.kind === 'releaseBeacon') pinned.delete(command.beaconId);
+    switch (command.kind) {
+      case 'setRule':
+        setOrDelete(rules, command.rule, command.value);
+        break;
+      case 'slideBeacon':
+      case 'setRadius':
+      case 'setAnchor':
+      case 'releaseBeacon':
+        setOrDelete(pinned, command.beaconId, replayPin(pinned.get(command.beaconId), command));
+        break;
+      case 'addKeepOut':
+        keepOuts.set(command.keepOut.id, command.keepOut);
+        break;
+      case 'removeKeepOut':
+        keepOuts.delete(command.keepOutId);
+        break;
+      case 'acceptSolution':
+        solution = command.solution;
+        break;
+      case 'carry':
+        rules = new Map(Object.entries(command.rules));
+        pinned = new Map(command.pinned.map((pin) => [pin.id, pin]));
+        keepOuts = new Map(command.keepOuts.map((keepOut) => [keepOut.id, keepOut]));
+        // It answered another tunnel's question.
+        solution = null;
+        break;
+      case 'revert':
+        break;
+    }
   }
-  const sorted = [...pinned.values()].sort((a, b) => (a.id < b.id ? -1 : 1));
-  return { rules: Object.fromEntries([...rules].sort()) as Scheme['rules'], pinned: sorted };
+  return {
+    rules: Object.fromEntries([...rules].sort()) as Scheme['rules'],
+    pinned: sortById(pinned),
+    keepOuts: sortById(keepOuts),
+    ...(solution === null ? {} : { solution }),
+  };
+}
+
+type PinCommand = Extract<Command, { kind: 'slideBeacon' | 'setRadius' | 'setAnchor' | 'releaseBeacon' }>;
+
+/** What becomes of one pin; null where there is none. */
+function replayPin(pin: Pin | undefined, command: PinCommand): Pin | null {
+  switch (command.kind) {
+    case 'slideBeacon': {
+      const { beaconId: id, to: at, anchor, wall } = command;
+      return { ...pin, id, at, anchor, ...(wall === undefined ? {} : { wall }) };
+    }
+    case 'setRadius': {
+      const { beaconId: id, at, wall, radiusM } = command;
+      const { radiusM: _, ...placed } = pin ?? { id, at, anchor: 'chainage', wall };
+      return { ...placed, ...(radiusM === null ? {} : { radiusM }) };
+    }
+    case 'setAnchor':
+      return pin === undefined ? null : { ...pin, anchor: command.anchor };
+    case 'releaseBeacon':
+      return null;
+  }
+}
+
+function sortById<T extends { readonly id: string }>(items: ReadonlyMap<string, T>): readonly T[] {
+  return [...items.values()].sort((a, b) => byText(a.id, b.id));
 }
 
 function setOrDelete<V>(map: Map<string, V>, name: string, value: V | null): void {

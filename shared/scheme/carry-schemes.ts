@@ -3,10 +3,10 @@ import { type Carried, type CarryAddress, makeCarryAddress } from '../network/ca
 import { indexComplexes, listCommonComplexes } from '../network/keep-identity.ts';
 import type { LinkPiece } from '../network/match-links.ts';
 import type { Complex, ComplexId, Link, LinkId, TunnelNetwork } from '../network/network.ts';
-import type { BeaconId } from '../placement/beacon.ts';
+import type { BeaconId, Pin } from '../placement/beacon.ts';
 import { endBeaconId } from '../placement/lay-even.ts';
 import { replay } from './apply-command.ts';
-import { type Carry, makeScheme, type PinnedBeacon, type Scheme, type SchemeRules } from './scheme.ts';
+import { type Carry, makeScheme, type Scheme, type SchemeRules } from './scheme.ts';
 
 /** Where one moved beacon went; `to` is absent where its bore is gone. */
 export type CarriedPin = {
@@ -67,7 +67,7 @@ export function carrySchemes(
       }
     }
     const pinned = placed.pinned.get(id) ?? [];
-    stored.set(id, append(own ?? makeScheme(id), { kind: 'carry', commandId, rules, pinned }));
+    stored.set(id, append(own ?? makeScheme(id), { kind: 'carry', commandId, rules, pinned, keepOuts: [] }));
   }
   const sorted = [...stored.values()].sort((a, b) => (a.complexId < b.complexId ? -1 : 1));
   return { isSame, donors, schemes: sorted, pins: placed.pins, rulesDiffer };
@@ -80,7 +80,7 @@ function append(scheme: Scheme, carry: Carry): Scheme {
 
 type PlacedPins = {
   readonly pins: readonly CarriedPin[];
-  readonly pinned: ReadonlyMap<ComplexId, readonly PinnedBeacon[]>;
+  readonly pinned: ReadonlyMap<ComplexId, readonly Pin[]>;
 };
 
 /** Every moved beacon at its place in the other state, grouped by the complex that it is in there. */
@@ -92,7 +92,7 @@ function placePins(
 ): PlacedPins {
   const complexOf = indexComplexes(after);
   const isFree = makeIdCheck(after, complexOf);
-  const pinned = new Map<ComplexId, PinnedBeacon[]>();
+  const pinned = new Map<ComplexId, Pin[]>();
   // What stays goes first: its beacons keep their ids whoever comes.
   const ordered = [...schemes].sort((a, b) => Number(isSame(b.complexId)) - Number(isSame(a.complexId)));
   const pins = ordered.flatMap(({ complexId, pinned: own }) =>

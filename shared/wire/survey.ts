@@ -1,6 +1,15 @@
 import { z } from 'zod';
-import { ANCHORS } from '../placement/beacon.ts';
-import { RULES, type RuleName } from '../placement/rules.ts';
+import { ANCHORS, WALLS } from '../placement/beacon.ts';
+import { KEPT_WALLS } from '../placement/keep-out.ts';
+import {
+  CHOICE_RULES,
+  type ChoiceRule,
+  NUMBER_RULES,
+  type NumberRule,
+  type Option,
+  type RuleName,
+} from '../placement/rules.ts';
+import { MAX_PLACES } from '../placement/solution.ts';
 import { noteSchema } from './comparison.ts';
 import { LAYERS } from './layers.ts';
 
@@ -13,8 +22,8 @@ export const areaSchema = z
   .meta({ id: 'Area' });
 export type Area = z.infer<typeof areaSchema>;
 
-const ruleShape = Object.fromEntries(
-  Object.entries(RULES).map(([name, spec]) => [
+const numberShape = Object.fromEntries(
+  Object.entries(NUMBER_RULES).map(([name, spec]) => [
     name,
     z
       .number()
@@ -23,7 +32,23 @@ const ruleShape = Object.fromEntries(
       .optional()
       .describe(`${spec.meaning} Unit: ${spec.unit || 'none'}.`),
   ]),
-) as { [K in RuleName]: z.ZodOptional<z.ZodNumber> };
+) as { [K in NumberRule]: z.ZodOptional<z.ZodNumber> };
+
+const choiceShape = Object.fromEntries(
+  Object.entries(CHOICE_RULES).map(([name, { options, meaning }]) => [
+    name,
+    z
+      .enum(Object.keys(options))
+      .optional()
+      .describe(
+        `${meaning} ${Object.entries(options)
+          .map(([option, means]) => `${option}: ${means}`)
+          .join(' ')}`,
+      ),
+  ]),
+) as unknown as { [C in ChoiceRule]: z.ZodOptional<z.ZodEnum<{ [O in Option<C>]: O }>> };
+
+const ruleNames = [...Object.keys(NUMBER_RULES), ...Object.keys(CHOICE_RULES)] as [RuleName, ...RuleName[]];
 
 const wayId = z.number().int().positive();
 
@@ -34,9 +59,7 @@ export const groupingOverridesSchema = z
   .meta({ id: 'GroupingOverrides' });
 
 /** Survey rules as a person changes them: any of them may be left out. */
-export const rulePatchSchema = z
-  .strictObject({ ...ruleShape, side: z.enum(['left', 'right']).optional() })
-  .meta({ id: 'RulePatch' });
+export const rulePatchSchema = z.strictObject({ ...numberShape, ...choiceShape }).meta({ id: 'RulePatch' });
 export type RulePatch = z.infer<typeof rulePatchSchema>;
 
 export const refusalSchema = z
@@ -146,21 +169,41 @@ export const layerSchema = z.enum(LAYERS);
 const address = z.object({ linkId: z.string(), chainageM: z.number().min(0) });
 const commandId = z.string().min(8).max(64);
 
+/** A stretch of a wall where nothing may be mounted. */
+export const keepOutSchema = z
+  .strictObject({
+    id: z.string().min(8).max(64),
+    linkId: z.string().max(200),
+    fromM: z.number().min(0),
+    toM: z.number().min(0),
+    wall: z.enum(KEPT_WALLS),
+    reason: z.string().max(200),
+  })
+  .meta({ id: 'KeepOut' });
+
+const solutionSchema = z
+  .strictObject({
+    key: z.string().max(64),
+    places: z.array(z.strictObject({ ...address.shape, wall: z.enum(WALLS) })).max(MAX_PLACES),
+    bound: z.number().int().min(0),
+  })
+  .meta({ id: 'Solution' });
+
 export const commandSchema = z
   .discriminatedUnion('kind', [
     z.strictObject({
       kind: z.literal('setRule'),
       commandId,
-      rule: z.enum(Object.keys(RULES) as [RuleName, ...RuleName[]]),
-      value: z.number().nullable(),
+      rule: z.enum(ruleNames),
+      value: z.union([z.number(), z.string().max(50)]).nullable(),
     }),
-    z.strictObject({ kind: z.literal('setSide'), commandId, side: z.enum(['left', 'right']).nullable() }),
     z.strictObject({
       kind: z.literal('slideBeacon'),
       commandId,
       beaconId: z.string().max(200),
       to: address,
       anchor: z.enum(ANCHORS),
+      wall: z.enum(WALLS).optional(),
     }),
     z.strictObject({
       kind: z.literal('setAnchor'),
@@ -168,6 +211,17 @@ export const commandSchema = z
       beaconId: z.string().max(200),
       anchor: z.enum(ANCHORS),
     }),
+    z.strictObject({
+      kind: z.literal('setRadius'),
+      commandId,
+      beaconId: z.string().max(200),
+      at: address,
+      wall: z.enum(WALLS),
+      radiusM: z.number().nullable(),
+    }),
+    z.strictObject({ kind: z.literal('addKeepOut'), commandId, keepOut: keepOutSchema }),
+    z.strictObject({ kind: z.literal('removeKeepOut'), commandId, keepOutId: z.string().max(64) }),
+    z.strictObject({ kind: z.literal('acceptSolution'), commandId, solution: solutionSchema.nullable() }),
     z.strictObject({ kind: z.literal('releaseBeacon'), commandId, beaconId: z.string().max(200) }),
     z.strictObject({ kind: z.literal('revert'), commandId, revertedId: commandId }),
   ])
@@ -195,7 +249,13 @@ export const commandBatchSchema = z
   .strictObject({ baseRevision: z.number().int().min(0), commands: z.array(commandSchema).min(1).max(500) })
   .meta({ id: 'CommandBatch' });
 
-const pinnedSchema = z.object({ id: z.string(), at: address, anchor: z.enum(ANCHORS) });
+const pinnedSchema = z.object({
+  id: z.string(),
+  at: address,
+  anchor: z.enum(ANCHORS),
+  wall: z.enum(WALLS).optional(),
+  radiusM: z.number().optional(),
+});
 
 /** What the server itself writes into a scheme's log where the tunnel under it became another; never sent. */
 const carrySchema = z
@@ -204,6 +264,7 @@ const carrySchema = z
     commandId,
     rules: rulePatchSchema,
     pinned: z.array(pinnedSchema),
+    keepOuts: z.array(keepOutSchema),
   })
   .meta({ id: 'Carry' });
 
@@ -213,6 +274,8 @@ export const schemeSchema = z
     revision: z.number(),
     rules: z.record(z.string(), z.union([z.number(), z.string()])),
     pinned: z.array(pinnedSchema),
+    keepOuts: z.array(keepOutSchema),
+    solution: solutionSchema.optional(),
     log: z.array(z.union([commandSchema, carrySchema])),
   })
   .meta({ id: 'Scheme' });

@@ -184,7 +184,7 @@ describe('a design', () => {
     expect(((await retry.json()) as { scheme: { revision: number } }).scheme.revision).toBe(2);
     const stale = await post(`${path}/commands`, {
       baseRevision: 1,
-      commands: [{ kind: 'setSide', commandId: 'command-3', side: 'left' }],
+      commands: [{ kind: 'setRule', commandId: 'command-3', rule: 'side', value: 'left' }],
     });
     expect(stale.status).toBe(409);
     expect(await stale.json()).toMatchObject({

@@ -307,7 +307,7 @@ describe('a newer extract', () => {
     await opened.revise({ kind: 'adoptExtract', commandId: 'adopt-0001', extractId });
     const late = await opened.send(`${opened.path}/complexes/${complexId}/commands`, {
       baseRevision: 0,
-      commands: [{ kind: 'setSide', commandId: 'side-00001', side: 'left' }],
+      commands: [{ kind: 'setRule', commandId: 'side-00001', rule: 'side', value: 'left' }],
     });
     expect(late.status).toBe(409);
     expect(await late.json()).toMatchObject({

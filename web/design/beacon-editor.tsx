@@ -1,7 +1,6 @@
 import { useState } from 'react';
-import { ANCHORS } from '../../shared/placement/beacon.ts';
+import { ANCHORS, type Pin } from '../../shared/placement/beacon.ts';
 import { findNeighbours } from '../../shared/placement/find-neighbours.ts';
-import type { PinnedBeacon } from '../../shared/scheme/scheme.ts';
 import { type DesignSession, findPlace } from '../session/design-session.ts';
 import type { OpenDesign } from '../session/design-state.ts';
 import { formatChainage, formatNumber, parseChainage } from '../ui/format.ts';
@@ -70,7 +69,7 @@ export function BeaconEditor({ session, open }: BeaconEditorProps) {
   );
 }
 
-type AnchorChoiceProps = { readonly session: DesignSession; readonly pin: PinnedBeacon };
+type AnchorChoiceProps = { readonly session: DesignSession; readonly pin: Pin };
 
 /** What a beacon that a person moved keeps when newer map data draw its bore elsewhere. */
 function AnchorChoice({ session, pin }: AnchorChoiceProps) {

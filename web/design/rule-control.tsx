@@ -1,9 +1,9 @@
 import { type KeyboardEvent, useEffect, useId, useRef, useState } from 'react';
-import { RULES, type RuleName } from '../../shared/placement/rules.ts';
+import { NUMBER_RULES, type NumberRule } from '../../shared/placement/rules.ts';
 import { words } from '../words.ts';
 
 type RuleControlProps = {
-  readonly rule: RuleName;
+  readonly rule: NumberRule;
   readonly value: number;
   /** Shown beside the control where the tunnel may differ from the survey. */
   readonly survey?: { readonly value: number; readonly isOwn: boolean; readonly onReset: () => void };
@@ -19,7 +19,7 @@ const SLIDER_MAX = 200;
 
 /** One rule as a number and a slider. */
 export function RuleControl({ rule, value, survey, onPreview, onCommit }: RuleControlProps) {
-  const { min, max, step, unit, label, meaning } = RULES[rule];
+  const { min, max, step, unit, label, meaning } = NUMBER_RULES[rule];
   const draft = useDraft(value, { min, max, onPreview, onCommit });
   const id = useId();
   const surveyText = survey === undefined ? '' : `${survey.value} ${unit}`;

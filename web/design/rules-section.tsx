@@ -1,15 +1,21 @@
-import type { RuleName } from '../../shared/placement/rules.ts';
+import type { ChoiceRule, NumberRule } from '../../shared/placement/rules.ts';
 import type { DesignSession } from '../session/design-session.ts';
 import type { OpenDesign } from '../session/design-state.ts';
 import { toShownScheme } from '../session/design-state.ts';
 import { formatNumber } from '../ui/format.ts';
 import { words } from '../words.ts';
+import { ChoiceControl } from './choice-control.tsx';
 import { RuleControl } from './rule-control.tsx';
-import { SideControl } from './side-control.tsx';
 
-const SHOWN: readonly RuleName[] = ['spacingM', 'coverageRadiusM'];
-const MORE: readonly RuleName[] = [
+const SHOWN: readonly NumberRule[] = ['spacingM', 'coverageRadiusM'];
+const MORE: readonly NumberRule[] = [
+  'portalOffsetM',
+  'closestM',
   'redundancy',
+  'coverageDepth',
+  'branchConfirmationM',
+  'decisionBeacons',
+  'decisionTimeS',
   'failureShare',
   'minimumOutageS',
   'mountingHeightM',
@@ -26,9 +32,9 @@ export function RulesSection({ session, open }: RulesSectionProps) {
   const coverageRadiusM = toShownScheme(open).rules.coverageRadiusM ?? surveyRules.coverageRadiusM;
   const uncoveredM = spacingM - 2 * coverageRadiusM;
   const hasBeacons = (shown?.design.beacons.length ?? 0) > 0;
-  const preview = (rule: RuleName) => (value: number | undefined) =>
+  const preview = (rule: NumberRule) => (value: number | undefined) =>
     session.preview(value === undefined ? undefined : { kind: 'setRule', rule, value });
-  const control = (rule: RuleName) => (
+  const control = (rule: NumberRule) => (
     <RuleControl
       key={rule}
       rule={rule}
@@ -42,21 +48,27 @@ export function RulesSection({ session, open }: RulesSectionProps) {
       onCommit={(value) => session.commit({ kind: 'setRule', rule, value })}
     />
   );
+  const choice = (rule: ChoiceRule) => (
+    <ChoiceControl
+      key={rule}
+      rule={rule}
+      value={scheme.rules[rule] ?? surveyRules[rule]}
+      survey={{
+        value: surveyRules[rule],
+        isOwn: scheme.rules[rule] !== undefined,
+        onReset: () => session.commit({ kind: 'setRule', rule, value: null }),
+      }}
+      onChoose={(value) => session.commit({ kind: 'setRule', rule, value })}
+    />
+  );
   return (
     <section className="rules" aria-label={words.rules.title}>
       {SHOWN.map(control)}
-      <SideControl
-        value={scheme.rules.side ?? surveyRules.side}
-        survey={{
-          value: surveyRules.side,
-          isOwn: scheme.rules.side !== undefined,
-          onReset: () => session.commit({ kind: 'setSide', side: null }),
-        }}
-        onChoose={(side) => session.commit({ kind: 'setSide', side })}
-      />
+      {choice('side')}
       <details>
         <summary>{words.rules.more}</summary>
         {MORE.map(control)}
+        {choice('drivingSide')}
       </details>
       <p className="result" aria-live="polite" data-testid="result">
         {shown === undefined

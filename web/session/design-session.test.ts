@@ -29,8 +29,8 @@ function makeServer() {
     /** The tunnel under the scheme becomes another one; what was designed is carried over. */
     reshape(next: ComplexNetwork, commandId: string) {
       server.network = next;
-      const { rules, pinned } = server.scheme;
-      const carry = { kind: 'carry' as const, commandId, rules, pinned };
+      const { rules, pinned, keepOuts } = server.scheme;
+      const carry = { kind: 'carry' as const, commandId, rules, pinned, keepOuts };
       const log = [...server.scheme.log, carry];
       server.scheme = { ...server.scheme, revision: log.length, log };
     },
@@ -307,7 +307,7 @@ describe('saving', () => {
   it('drops only the edit that the server refuses, and tells it', async () => {
     const { server, session, read, setSpacing } = await open();
     server.isDown = true;
-    session.commit({ kind: 'setSide', side: 'left' });
+    session.commit({ kind: 'setRule', rule: 'side', value: 'left' });
     await setSpacing(FORBIDDEN);
     session.commit({ kind: 'setRule', rule: 'coverageRadiusM', value: 55 });
     await settle();

@@ -63,7 +63,8 @@ describe('undo and redo', () => {
       revert('undo-aaa', 'edit-aaa'),
       radius('edit-bbb', 50),
     );
-    const carry = { kind: 'carry', commandId: 'carry-aa', rules: edited.rules, pinned: [] } as const;
+    const { rules, pinned, keepOuts } = edited;
+    const carry = { kind: 'carry', commandId: 'carry-aa', rules, pinned, keepOuts } as const;
     const carried = { ...edited, revision: 4, log: [...edited.log, carry] };
     expect([undoOf(carried), redoOf(carried)]).toEqual([undefined, undefined]);
     expect(undoOf(apply(carried, spacing('edit-ccc', 70)))).toBe('edit-ccc');

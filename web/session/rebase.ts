@@ -11,7 +11,7 @@ export type Rebased = {
 };
 
 /**
- * Replays edits that `before` did not save on `now`. An edit is in conflict where its rule, side or beacon is
+ * Replays edits that `before` did not save on `now`. An edit is in conflict where its rule or beacon is
  * another in `now` than it was in `before`, or where the core refuses it. Edits that `now` holds already are done.
  * `contextBefore` differs where the tunnel itself has become another one.
  */
@@ -47,12 +47,15 @@ function isOvertaken(command: Command, before: Scheme, now: Scheme): boolean {
   switch (command.kind) {
     case 'setRule':
       return before.rules[command.rule] !== now.rules[command.rule];
-    case 'setSide':
-      return before.rules.side !== now.rules.side;
     case 'slideBeacon':
+    case 'setRadius':
     case 'setAnchor':
     case 'releaseBeacon':
       return placeOf(before, command.beaconId) !== placeOf(now, command.beaconId);
+    case 'acceptSolution':
+      return before.solution?.key !== now.solution?.key;
+    case 'addKeepOut':
+    case 'removeKeepOut':
     case 'revert':
       return false;
   }
@@ -60,5 +63,7 @@ function isOvertaken(command: Command, before: Scheme, now: Scheme): boolean {
 
 function placeOf(scheme: Scheme, beaconId: string): string | undefined {
   const pin = scheme.pinned.find((candidate) => candidate.id === beaconId);
-  return pin === undefined ? undefined : `${pin.at.linkId}@${pin.at.chainageM} ${pin.anchor}`;
+  return pin === undefined
+    ? undefined
+    : JSON.stringify([pin.at.linkId, pin.at.chainageM, pin.anchor, pin.wall, pin.radiusM]);
 }

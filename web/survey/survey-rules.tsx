@@ -1,10 +1,16 @@
 import { useState } from 'react';
-import { RULES, type RuleName, type Rules } from '../../shared/placement/rules.ts';
+import {
+  CHOICE_RULES,
+  type ChoiceRule,
+  NUMBER_RULES,
+  type NumberRule,
+  type Rules,
+} from '../../shared/placement/rules.ts';
 import type { RulePatch } from '../../shared/wire/survey.ts';
 import { useSessions } from '../app/sessions.ts';
 import { useOpenView } from '../app/use-open-view.ts';
+import { ChoiceControl } from '../design/choice-control.tsx';
 import { RuleControl } from '../design/rule-control.tsx';
-import { SideControl } from '../design/side-control.tsx';
 import type { ApiProblem } from '../session/api.ts';
 import { Dialog } from '../ui/dialog.tsx';
 import { NARROW, useMedia } from '../ui/use-media.ts';
@@ -31,7 +37,7 @@ export function SurveyRules() {
       <Dialog title={words.table.rules} isOpen={isOpen} onClose={() => setOpen(false)}>
         <div className="dialog-body">
           <p className="muted">{words.table.rulesNote}</p>
-          {(Object.keys(RULES) as RuleName[]).map((rule) => (
+          {(Object.keys(NUMBER_RULES) as NumberRule[]).map((rule) => (
             <RuleControl
               key={rule}
               rule={rule}
@@ -39,7 +45,14 @@ export function SurveyRules() {
               onCommit={(value) => void change({ [rule]: value })}
             />
           ))}
-          <SideControl value={rules.side} onChoose={(side) => void change({ side })} />
+          {(Object.keys(CHOICE_RULES) as ChoiceRule[]).map((rule) => (
+            <ChoiceControl
+              key={rule}
+              rule={rule}
+              value={rules[rule]}
+              onChoose={(value) => void change({ [rule]: value })}
+            />
+          ))}
           <p aria-live="polite">
             {problem === undefined
               ? words.table.beacons(survey.counts?.beacons ?? 0)

@@ -1,4 +1,4 @@
-import type { LinkId } from '../network/network.ts';
+import type { Link, LinkId } from '../network/network.ts';
 import { WALLS, type Wall } from './beacon.ts';
 
 export const KEPT_WALLS = [...WALLS, 'both'] as const;
@@ -17,29 +17,39 @@ export type KeepOut = {
 /** A stretch in metres of chainage, its ends included in neither. */
 export type Interval = readonly [fromM: number, toM: number];
 
-/** Whether nothing may be mounted at a place; at the very ends of a keep-out it may. */
+/**
+ * Whether nothing may be mounted at a place. At the very ends of a keep-out it may, but not at the end of the link
+ * where the keep-out reaches it: it goes on outside.
+ */
 export function isKeptOut(
   keepOuts: readonly KeepOut[],
-  linkId: LinkId,
+  link: Pick<Link, 'id' | 'lengthM'>,
   chainageM: number,
   wall: Wall,
 ): boolean {
-  return keepOuts.some(
-    (keepOut) =>
-      keepOut.linkId === linkId &&
-      (keepOut.wall === wall || keepOut.wall === 'both') &&
-      chainageM > keepOut.fromM &&
-      chainageM < keepOut.toM,
-  );
+  return listKeptOut(keepOuts, link, wall).some(([fromM, toM]) => chainageM > fromM && chainageM < toM);
 }
 
-/** The stretches of one wall of a link where nothing may be mounted, sorted; those that touch or overlap are one. */
-export function listKeptOut(keepOuts: readonly KeepOut[], linkId: LinkId, wall: Wall): readonly Interval[] {
+/**
+ * The stretches of one wall of a link where nothing may be mounted, sorted; those that touch or overlap are one. One
+ * that reaches an end of the link goes on past it.
+ */
+export function listKeptOut(
+  keepOuts: readonly KeepOut[],
+  { id, lengthM }: Pick<Link, 'id' | 'lengthM'>,
+  wall: Wall,
+): readonly Interval[] {
   const own = keepOuts
-    .filter((one) => one.linkId === linkId && (one.wall === wall || one.wall === 'both'))
-    .sort((a, b) => a.fromM - b.fromM);
+    .filter((one) => one.linkId === id && (one.wall === wall || one.wall === 'both'))
+    .map(
+      ({ fromM, toM }): Interval => [
+        fromM <= AT_END_M ? -PAST_M : fromM,
+        toM >= lengthM - AT_END_M ? lengthM + PAST_M : toM,
+      ],
+    )
+    .sort((a, b) => a[0] - b[0]);
   const united: [number, number][] = [];
-  for (const { fromM, toM } of own) {
+  for (const [fromM, toM] of own) {
     const last = united.at(-1);
     // Two that only touch leave no room for a beacon between them.
     if (last !== undefined && fromM <= last[1]) last[1] = Math.max(last[1], toM);
@@ -47,3 +57,8 @@ export function listKeptOut(keepOuts: readonly KeepOut[], linkId: LinkId, wall: 
   }
   return united;
 }
+
+/** How near to an end of its link a keep-out reaches it, metres. */
+const AT_END_M = 0.01;
+/** How far past the end it goes on then, metres: any way at all. */
+const PAST_M = 1;

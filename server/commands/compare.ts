@@ -5,14 +5,15 @@ import { type Result, refused } from '../../shared/outcome/result.ts';
 import { buildSurvey } from '../../shared/pipeline/build-survey.ts';
 import { compareSurveys, type NetworkComparison } from '../../shared/pipeline/compare-surveys.ts';
 import { rebuildSurvey } from '../../shared/pipeline/rebuild-survey.ts';
-import { readGrouping, readInput, readRules, writeOne } from './files.ts';
+import { rulesFor } from '../../shared/pipeline/rules-for.ts';
+import { readGrouping, readInput, readRulePatch, writeOne } from './files.ts';
 import type { SurveyOptions } from './survey.ts';
 import { tell } from './tell.ts';
 
 /** `boremark compare`: what a newer extract changes, as JSON. */
 export async function compare(before: string, after: string, options: SurveyOptions): Promise<Result<null>> {
-  const rules = readRules(options.rules);
-  if (!rules.ok) return rules;
+  const patch = readRulePatch(options.rules);
+  if (!patch.ok) return patch;
   const grouping = readGrouping(options.grouping);
   if (!grouping.ok) return grouping;
   if (before === '-' && after === '-') {
@@ -28,7 +29,10 @@ export async function compare(before: string, after: string, options: SurveyOpti
   const { network } = base.value;
   const rebuilt = rebuildSurvey(network, newer.value, after, overrides);
   if (!rebuilt.ok) return rebuilt;
-  const found = compareSurveys({ network, rules: rules.value, schemes: [] }, rebuilt.value);
+  const found = compareSurveys(
+    { network, rules: rulesFor(network, patch.value), schemes: [] },
+    rebuilt.value,
+  );
   const { attribution } = findOrigin(newer.value.source);
   const text = `${JSON.stringify({ attribution, ...found })}\n`;
   const written = await writeOne(options.out, text);

@@ -5,9 +5,11 @@ import { refusal } from '../../shared/outcome/refusal.ts';
 import { done, type Result, refused } from '../../shared/outcome/result.ts';
 import { buildSurvey, listComplexNetworks } from '../../shared/pipeline/build-survey.ts';
 import { designComplex } from '../../shared/pipeline/design-complex.ts';
-import { checkRule, type Rules } from '../../shared/placement/rules.ts';
+import { rulesFor } from '../../shared/pipeline/rules-for.ts';
+import { checkRule } from '../../shared/placement/rules.ts';
 import { makeScheme } from '../../shared/scheme/scheme.ts';
-import { readInput, readRules, writeOne } from './files.ts';
+import type { RulePatch } from '../../shared/wire/survey.ts';
+import { readInput, readRulePatch, writeOne } from './files.ts';
 import { tell } from './tell.ts';
 
 export type DesignOptions = {
@@ -19,8 +21,8 @@ export type DesignOptions = {
 
 /** `boremark design`: the beacons of one tunnel as GeoJSON, with the checks of the design as foreign members. */
 export async function design(input: string, options: DesignOptions): Promise<Result<null>> {
-  const rules = withSpacing(readRules(options.rules), options.spacing);
-  if (!rules.ok) return rules;
+  const patch = withSpacing(readRulePatch(options.rules), options.spacing);
+  if (!patch.ok) return patch;
   const extract = await readInput(input);
   if (!extract.ok) return extract;
   tell('building the network');
@@ -30,9 +32,10 @@ export async function design(input: string, options: DesignOptions): Promise<Res
     ({ complex }) => complex.id === options.complex,
   );
   if (network === undefined) return refused(refusal('complex-unknown', { id: options.complex }));
-  const { value, findings } = designComplex(network, rules.value, makeScheme(network.complex.id));
+  const rules = rulesFor(base.value.network, patch.value);
+  const { value, findings } = designComplex(network, rules, makeScheme(network.complex.id));
   const collection = makeCollection(toBeaconFeatures(network, value), findOrigin(extract.value.source), {
-    rules: rules.value,
+    rules,
   });
   const { checks, survival } = value;
   const text = `${JSON.stringify({ ...collection, checks, ...(survival === undefined ? {} : { survival }) })}\n`;
@@ -48,9 +51,9 @@ export async function design(input: string, options: DesignOptions): Promise<Res
   return written;
 }
 
-function withSpacing(rules: Result<Rules>, spacing: string | undefined): Result<Rules> {
-  if (!rules.ok || spacing === undefined) return rules;
+function withSpacing(patch: Result<RulePatch>, spacing: string | undefined): Result<RulePatch> {
+  if (!patch.ok || spacing === undefined) return patch;
   const spacingM = spacing.trim() === '' ? Number.NaN : Number(spacing);
   const bad = checkRule('spacingM', spacingM);
-  return bad === undefined ? done({ ...rules.value, spacingM }) : refused(bad);
+  return bad === undefined ? done({ ...patch.value, spacingM }) : refused(bad);
 }

@@ -6,8 +6,7 @@ import type { GroupingOverride } from '../../shared/network/group-links.ts';
 import type { OsmExtract } from '../../shared/osm/extract.ts';
 import { refusal } from '../../shared/outcome/refusal.ts';
 import { done, type Result, refused } from '../../shared/outcome/result.ts';
-import { DEFAULT_RULES, type Rules } from '../../shared/placement/rules.ts';
-import { groupingOverridesSchema, rulePatchSchema } from '../../shared/wire/survey.ts';
+import { groupingOverridesSchema, type RulePatch, rulePatchSchema } from '../../shared/wire/survey.ts';
 import { readExtract, readExtractFile } from '../extracts/read-extract.ts';
 import { tell } from './tell.ts';
 
@@ -39,10 +38,10 @@ export function writeOne(path: string, text: string): Promise<Result<null>> {
   return writeFiles(dirname(path), new Map([[basename(path), text]]));
 }
 
-/** The default rules with what a JSON file says otherwise. */
-export function readRules(file: string | undefined): Result<Rules> {
+/** What a JSON file says about rules; nothing where none is named. */
+export function readRulePatch(file: string | undefined): Result<RulePatch> {
   const read = readJson(file, rulePatchSchema);
-  return read.ok ? done({ ...DEFAULT_RULES, ...read.value } as Rules) : read;
+  return read.ok ? done(read.value ?? {}) : read;
 }
 
 /** What a JSON file says about which bores are one tunnel; nothing where none is named. */

@@ -3,17 +3,18 @@ import { NETWORK_RULES } from '../../shared/network/build-network.ts';
 import type { Result } from '../../shared/outcome/result.ts';
 import { buildSurvey, listComplexNetworks } from '../../shared/pipeline/build-survey.ts';
 import { designComplex } from '../../shared/pipeline/design-complex.ts';
+import { rulesFor } from '../../shared/pipeline/rules-for.ts';
 import { toSurveyFiles } from '../../shared/pipeline/to-survey-files.ts';
 import { makeScheme } from '../../shared/scheme/scheme.ts';
-import { readGrouping, readInput, readRules, writeFiles } from './files.ts';
+import { readGrouping, readInput, readRulePatch, writeFiles } from './files.ts';
 import { tell } from './tell.ts';
 
 export type SurveyOptions = { readonly out: string; readonly rules?: string; readonly grouping?: string };
 
 /** `boremark survey`: the whole pipeline for an area, into a folder. */
 export async function survey(input: string, options: SurveyOptions): Promise<Result<null>> {
-  const rules = readRules(options.rules);
-  if (!rules.ok) return rules;
+  const patch = readRulePatch(options.rules);
+  if (!patch.ok) return patch;
   const grouping = readGrouping(options.grouping);
   if (!grouping.ok) return grouping;
   const name = input === '-' ? 'standard input' : input;
@@ -23,17 +24,18 @@ export async function survey(input: string, options: SurveyOptions): Promise<Res
   const base = buildSurvey(extract.value, name, { ...NETWORK_RULES, overrides: grouping.value });
   if (!base.ok) return base;
   const { network, findings } = base.value;
+  const rules = rulesFor(network, patch.value);
   tell(`designing ${network.complexes.length} tunnels`);
   const all = [...findings];
   const designed = listComplexNetworks(network).map((complexNetwork) => {
-    const made = designComplex(complexNetwork, rules.value, makeScheme(complexNetwork.complex.id));
+    const made = designComplex(complexNetwork, rules, makeScheme(complexNetwork.complex.id));
     all.push(...made.findings);
     return { network: complexNetwork, design: made.value };
   });
   const written = await writeFiles(
     options.out,
     toSurveyFiles(base.value, designed, all, {
-      rules: rules.value,
+      rules,
       origin: findOrigin(extract.value.source),
     }),
   );

@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { NETWORK_RULES } from '../../shared/network/build-network.ts';
 import type { Result } from '../../shared/outcome/result.ts';
-import { DEFAULT_RULES } from '../../shared/placement/rules.ts';
+import { rulesFor } from '../../shared/pipeline/rules-for.ts';
 import type { Area } from '../../shared/wire/survey.ts';
 import { buildOverpassQuery } from '../extracts/build-overpass-query.ts';
 import type { OverpassClient } from '../extracts/overpass-client.ts';
@@ -51,7 +51,8 @@ export function createImports(
       });
     }
     return jobs.start({ id, name, demo, startedAt }, work, ({ extract, ...found }) => {
-      const base = { id, name, demo, createdAt: startedAt, revision: 0, rules: DEFAULT_RULES, log: [] };
+      const rules = rulesFor(found.network);
+      const base = { id, name, demo, createdAt: startedAt, revision: 0, rules, log: [] };
       return store.saveSurvey({ ...base, ...found }, extract);
     });
   };

@@ -86,8 +86,13 @@ export function buildNetwork(extract: OsmExtract, rules: NetworkRules): Staged<T
   findings.push(...listUnmatched(links, rules.overrides ?? []));
   const byId = <T extends { id: string }>(a: T, b: T) => byText(a.id, b.id);
   const unique = new Map(findings.map((item) => [item.id, item]));
+  const drivingSide = graph.drivingSide();
   return {
-    value: { links: links.sort(byId), complexes: complexes.sort(byId) },
+    value: {
+      links: links.sort(byId),
+      complexes: complexes.sort(byId),
+      ...(drivingSide === undefined ? {} : { drivingSide }),
+    },
     findings: [...unique.values()].sort(byId),
   };
 }
@@ -206,16 +211,22 @@ function listUnmatched(links: readonly Link[], overrides: readonly GroupingOverr
   );
 }
 
-/** A node that several portals lead to counts once, with the longest way since the last fix. */
+/** A node that several portals lead to counts once, with the longest way since the last fix; the others are kept with it. */
 function mergeDecisions(decisions: readonly Decision[]): readonly Decision[] {
-  const byNode = new Map<number, Decision>();
+  const byNode = new Map<number, Decision[]>();
   for (const decision of decisions) {
-    const before = byNode.get(decision.osmNode);
-    if (before === undefined || decision.distanceFromFixM > before.distanceFromFixM) {
-      byNode.set(decision.osmNode, decision);
-    }
+    byNode.set(decision.osmNode, [...(byNode.get(decision.osmNode) ?? []), decision]);
   }
-  return [...byNode.values()].sort((a, b) => a.osmNode - b.osmNode);
+  const merged = [...byNode.values()].map((same): Decision => {
+    const main = same.reduce((most, one) => (one.distanceFromFixM > most.distanceFromFixM ? one : most));
+    const alsoFrom = same.flatMap(({ portalNode, distanceFromPortalM }) =>
+      portalNode === undefined || distanceFromPortalM === undefined || portalNode === main.portalNode
+        ? []
+        : [{ portalNode, distanceM: distanceFromPortalM }],
+    );
+    return { ...main, ...(alsoFrom.length === 0 ? {} : { alsoFrom }) };
+  });
+  return merged.sort((a, b) => a.osmNode - b.osmNode);
 }
 
 function listFindings(complex: Omit<Complex, 'features'>, isCut: boolean): readonly Finding[] {

@@ -26,6 +26,7 @@ export function keepIdentity(
   const byId = <T extends { readonly id: string }>(a: T, b: T) => (a.id < b.id ? -1 : 1);
   return {
     value: {
+      ...after.value,
       links: after.value.links.map((link) => ({ ...link, id: linkId(link.id) })).sort(byId),
       complexes: after.value.complexes
         .map((complex) => renameIn(complex, complexId(complex.id) as ComplexId, linkId))

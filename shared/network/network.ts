@@ -1,5 +1,6 @@
 import type { BBox, LonLat } from '../geodesy/lon-lat.ts';
 import type { RoadClass } from '../osm/read-highway.ts';
+import type { DrivingSide } from '../osm/read-placement.ts';
 
 declare const brand: unique symbol;
 export type LinkId = string & { readonly [brand]: 'LinkId' };
@@ -106,6 +107,10 @@ export type Decision = {
   readonly distanceFromFixM: number;
   /** For a decision after a portal: driving distance from the exit portal, metres. */
   readonly distanceFromPortalM?: number;
+  /** The exit portal that `distanceFromPortalM` is measured from. */
+  readonly portalNode?: number;
+  /** Other exit portals that lead to the same decision, each with its own driving distance in metres. */
+  readonly alsoFrom?: readonly { readonly portalNode: number; readonly distanceM: number }[];
   readonly speedMps: number;
 };
 
@@ -218,6 +223,8 @@ export type Complex = {
 export type TunnelNetwork = {
   readonly links: readonly Link[];
   readonly complexes: readonly Complex[];
+  /** On which side traffic keeps; only where the roads show it. */
+  readonly drivingSide?: DrivingSide;
 };
 
 /** What one complex needs to be designed anywhere (server, browser's worker): itself and its links. */

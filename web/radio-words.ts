@@ -26,7 +26,8 @@ export const radioWords = {
     term: 'Term',
     value: 'Value',
     terms: {
-      eirp: 'Radiated power (EIRP)',
+      transmit: 'Transmit power',
+      antenna: 'Antenna gain',
       freeSpace: 'Free-space loss',
       guided: 'Loss of the bore beyond it',
       vehicle: 'Loss into the car',
@@ -34,7 +35,8 @@ export const radioWords = {
       fading: 'Fading margin',
     } satisfies Record<BudgetTermName, string>,
     termNotes: {
-      eirp: 'Beacon profile, project default.',
+      transmit: 'Beacon profile, project default.',
+      antenna: 'Beacon profile, project default: towards the road.',
       freeSpace: 'ITU-R P.525 at 2480 MHz, the most lossy of the three channels.',
       guided: 'Emslie, Lagace and Strong 1975, from the break point on, where it is the larger one.',
       vehicle: '3GPP TR 38.901: mean 9 dB, from car to car ± 5 dB; metallised windows 20 dB.',

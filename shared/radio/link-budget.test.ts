@@ -12,7 +12,7 @@ import { timeInRangeS } from './time-in-range.ts';
 import { waveguideLossDbPerM } from './waveguide-loss.ts';
 
 const input: LinkInput = {
-  beacon: { eirpDbm: 0 },
+  beacon: { txPowerDbm: 0, antennaDbi: 0 },
   receiver: { ...RECEIVER_PROFILES.balanced, fadingMarginDb: 0 },
   frequencyMhz: 2426,
   mountingHeightM: 4.5,
@@ -96,17 +96,18 @@ describe('link budget', () => {
 
   it('names every term, losses negative, and sums them up', () => {
     const receiver = { ...input.receiver, gainDbi: -2, fadingMarginDb: 10 };
-    const { terms, levelDbm } = budgetAt(40, { beacon: { eirpDbm: 4 }, receiver });
+    const { terms, levelDbm } = budgetAt(40, { beacon: { txPowerDbm: 4, antennaDbi: 2 }, receiver });
     const rounded = terms.map(({ name, value, unit }) => [name, Math.round(value * 10) / 10 + 0, unit]);
     expect(rounded).toEqual([
-      ['eirp', 4, 'dBm'],
+      ['transmit', 4, 'dBm'],
+      ['antenna', 2, 'dBi'],
       ['freeSpace', -72.2, 'dB'],
       ['guided', 0, 'dB'],
       ['vehicle', -9, 'dB'],
       ['gain', -2, 'dBi'],
       ['fading', -10, 'dB'],
     ]);
-    near(levelDbm, 4 - 72.2 - 9 - 2 - 10, 0.05);
+    near(levelDbm, 4 + 2 - 72.2 - 9 - 2 - 10, 0.05);
   });
 
   it('takes the guided loss beyond the break point where it is the larger one', () => {
@@ -121,14 +122,15 @@ describe('link budget', () => {
     const metal = { ...bore, permittivity: 80 };
     const more = budgetAt(1500, { bore: metal }).terms.find(({ name }) => name === 'guided')?.value as number;
     expect(more).toBeLessThan(-1);
-    expect(budgetAt(breakM - 1, { bore: metal }).terms[2]?.value).toBeCloseTo(0, 9);
+    expect(budgetAt(breakM - 1, { bore: metal }).terms[3]?.value).toBeCloseTo(0, 9);
   });
 
   it.each([
     ['distanceM', 0, {}],
     ['distanceM', Number.NaN, {}],
     ['frequencyMhz', 40, { frequencyMhz: 900 }],
-    ['eirpDbm', 40, { beacon: { eirpDbm: 60 } }],
+    ['txPowerDbm', 40, { beacon: { txPowerDbm: 20.5, antennaDbi: 0 } }],
+    ['antennaDbi', 40, { beacon: { txPowerDbm: 0, antennaDbi: Number.NaN } }],
     ['sensitivityDbm', 40, { receiver: { ...input.receiver, sensitivityDbm: 0 } }],
     ['widthM', 40, { bore: { ...input.bore, widthM: -1 } }],
   ])('refuses %s out of range', (rule, distanceM, changed) => {
@@ -152,10 +154,9 @@ describe('range', () => {
   });
 
   it('is 0 where nothing is heard and ends with the model', () => {
-    expect(rangeOf({ beacon: { eirpDbm: -40 }, receiver: { ...input.receiver, sensitivityDbm: -40 } })).toBe(
-      0,
-    );
-    expect(rangeOf({ beacon: { eirpDbm: 30 } })).toBe(2000);
+    const weak = { txPowerDbm: -20, antennaDbi: -20 };
+    expect(rangeOf({ beacon: weak, receiver: { ...input.receiver, sensitivityDbm: -40 } })).toBe(0);
+    expect(rangeOf({ beacon: { txPowerDbm: 20, antennaDbi: 10 } })).toBe(2000);
   });
 
   it('refuses what the budget refuses', () => {

@@ -7,7 +7,7 @@ import { type BoreSection, waveguideLossDbPerM } from './waveguide-loss.ts';
 
 /** Everything between a beacon and the receiver in a car but the distance. */
 export type LinkInput = {
-  readonly beacon: Pick<BeaconProfile, 'eirpDbm'>;
+  readonly beacon: Pick<BeaconProfile, 'txPowerDbm' | 'antennaDbi'>;
   readonly receiver: Omit<ReceiverProfile, 'scanWindowMs' | 'scanIntervalMs' | 'vehicleSpreadDb'>;
   readonly frequencyMhz: number;
   /** Height of the beacon above the carriageway. */
@@ -15,7 +15,7 @@ export type LinkInput = {
   readonly bore: BoreSection;
 };
 
-export type BudgetTermName = 'eirp' | 'freeSpace' | 'guided' | 'vehicle' | 'gain' | 'fading';
+export type BudgetTermName = 'transmit' | 'antenna' | 'freeSpace' | 'guided' | 'vehicle' | 'gain' | 'fading';
 /** One summand of the level: losses are negative. */
 export type BudgetTerm = {
   readonly name: BudgetTermName;
@@ -36,8 +36,8 @@ export const SHORTEST_M = 0.5;
 export const LONGEST_M = 2000;
 
 /**
- * Level that a receiver gets at a distance in metres (0.5 to 2000): EIRP − path loss − vehicle loss + receiver gain −
- * fading margin, every term named. Path loss is free space up to the break point, from there on free space or the
+ * Level that a receiver gets at a distance in metres (0.5 to 2000): transmit power + antenna gain −
+ * path loss − vehicle loss + receiver gain − fading margin, every term named. Path loss is free space up to the break point, from there on free space or the
  * loss there with the guided attenuation, whichever is larger. Refuses values out of range (`rule-invalid`).
  */
 export function buildLinkBudget(input: LinkInput, distanceM: number): Result<LinkBudget> {
@@ -51,7 +51,8 @@ export function buildLinkBudget(input: LinkInput, distanceM: number): Result<Lin
     freeSpaceLossDb(Math.min(distanceM, breakM), frequencyMhz) +
     beyondM * waveguideLossDbPerM(bore, frequencyMhz);
   const terms: readonly BudgetTerm[] = [
-    { name: 'eirp', value: beacon.eirpDbm, unit: 'dBm' },
+    { name: 'transmit', value: beacon.txPowerDbm, unit: 'dBm' },
+    { name: 'antenna', value: beacon.antennaDbi, unit: 'dBi' },
     { name: 'freeSpace', value: -freeDb, unit: 'dB' },
     { name: 'guided', value: -Math.max(0, guidedDb - freeDb), unit: 'dB' },
     { name: 'vehicle', value: -receiver.vehicleLossDb, unit: 'dB' },
@@ -74,13 +75,13 @@ const BORE_FIELDS = {
 };
 
 function findBad({ beacon, receiver, frequencyMhz, mountingHeightM, bore }: LinkInput, distanceM: number) {
-  const { eirpDbm } = BEACON_FIELDS;
+  const { txPowerDbm, antennaDbi } = BEACON_FIELDS;
   const { sensitivityDbm, gainDbi, vehicleLossDb, fadingMarginDb, heightM } = RECEIVER_FIELDS;
   const receiverFields = { sensitivityDbm, gainDbi, vehicleLossDb, fadingMarginDb, heightM };
   return (
     checkValues(PLACE_FIELDS, { distanceM, frequencyMhz, mountingHeightM }) ??
     checkValues(BORE_FIELDS, bore) ??
-    checkValues({ eirpDbm }, beacon) ??
+    checkValues({ txPowerDbm, antennaDbi }, beacon) ??
     checkValues(receiverFields, receiver)
   );
 }

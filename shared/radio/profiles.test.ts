@@ -1,10 +1,13 @@
 import { describe, expect, it } from 'vitest';
+import rules from '../../data/profiles/rules.json';
 import { checkValues, type FieldSpec } from './check-values.ts';
+import { POWER_LIMITS } from './power-limits.ts';
 import {
   BEACON_FIELDS,
   BEACON_PROFILES,
   DEFAULT_BEACON,
   DEFAULT_RECEIVER,
+  eirpDbm,
   RECEIVER_FIELDS,
   RECEIVER_PROFILES,
 } from './profiles.ts';
@@ -56,5 +59,44 @@ describe('values', () => {
   it('start from profiles that exist', () => {
     expect(BEACON_PROFILES[DEFAULT_BEACON]).toBeDefined();
     expect(RECEIVER_PROFILES[DEFAULT_RECEIVER].scanWindowMs).toBe(183);
+  });
+});
+
+describe('the rules that choose a profile', () => {
+  const { beaconProfile, receiverProfile, region } = rules.choices;
+
+  it('offer the profiles and regions that there are, no other', () => {
+    expect(Object.keys(beaconProfile.options)).toEqual(Object.keys(BEACON_PROFILES));
+    expect(Object.keys(receiverProfile.options)).toEqual(Object.keys(RECEIVER_PROFILES));
+    expect(Object.keys(region.options)).toEqual(POWER_LIMITS.map((limit) => limit.region));
+    expect([beaconProfile.fallback, receiverProfile.fallback]).toEqual([DEFAULT_BEACON, DEFAULT_RECEIVER]);
+  });
+
+  it.each(Object.entries(BEACON_PROFILES))('say of the beacon %s what it holds', (id, profile) => {
+    const { intervalMs, capacityMah } = profile;
+    const interval = intervalMs === 1000 ? 'second' : `${intervalMs} ms`;
+    const text = `${eirpDbm(profile)} dBm every ${interval} from ${capacityMah} mAh.`;
+    expect(beaconProfile.options).toMatchObject({ [id]: text });
+  });
+
+  it.each(Object.entries(RECEIVER_PROFILES))('say of the receiver %s how long it listens', (id, profile) => {
+    const shares = { 'all the time': 1, 'a quarter of the time': 0.25, 'a tenth of the time': 0.1 };
+    const text = (receiverProfile.options as Readonly<Record<string, string>>)[id] ?? '';
+    const [, said = ''] = /^Listens (.* the time)/.exec(text) ?? [];
+    const share = profile.scanWindowMs / profile.scanIntervalMs;
+    expect(shares).toHaveProperty([said]);
+    expect(share).toBeCloseTo(shares[said as keyof typeof shares], 2);
+  });
+
+  it('name the rule that a region’s limit is from', () => {
+    for (const limit of POWER_LIMITS) {
+      expect(limit.source).toContain(region.options[limit.region].replace(/\.$/, ''));
+    }
+  });
+});
+
+describe('radiated power', () => {
+  it('is transmit power and antenna gain', () => {
+    expect(eirpDbm({ txPowerDbm: 8, antennaDbi: -3 })).toBe(5);
   });
 });

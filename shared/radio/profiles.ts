@@ -22,3 +22,11 @@ export const RECEIVER_PROFILES: Readonly<Record<ReceiverProfileId, ReceiverProfi
 
 export const DEFAULT_BEACON: BeaconProfileId = 'standard';
 export const DEFAULT_RECEIVER: ReceiverProfileId = 'balanced';
+
+/** Radiated power of a beacon towards the road (EIRP), dBm: transmit power and antenna gain. */
+export function eirpDbm({
+  txPowerDbm,
+  antennaDbi,
+}: Pick<BeaconProfile, 'txPowerDbm' | 'antennaDbi'>): number {
+  return txPowerDbm + antennaDbi;
+}

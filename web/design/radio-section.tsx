@@ -10,6 +10,7 @@ import {
   type BeaconProfileId,
   DEFAULT_BEACON,
   DEFAULT_RECEIVER,
+  eirpDbm,
   RECEIVER_PROFILES,
   type ReceiverProfile,
   type ReceiverProfileId,
@@ -53,7 +54,7 @@ function RadioModel({ open }: { readonly open: OpenDesign }) {
           label={say.beacon}
           value={beaconId}
           names={say.beacons}
-          note={say.beaconValues(beacon.eirpDbm, beacon.intervalMs)}
+          note={say.beaconValues(eirpDbm(beacon), beacon.intervalMs)}
           onChoose={setBeacon}
         />
         <Choice
@@ -133,7 +134,7 @@ function Answer({ estimate, beacon, receiver, radiusM }: AnswerProps) {
       </p>
       <p>
         {say.powerTitle}:{' '}
-        {checkPower(beacon.eirpDbm).map(({ region, limitDbm, isKept, source }, index) => (
+        {checkPower(eirpDbm(beacon)).map(({ region, limitDbm, isKept, source }, index) => (
           <span key={region} title={source}>
             {index > 0 && ' · '}
             {say.power(say.regions[region], limitDbm, isKept)}

@@ -129,7 +129,11 @@ export function createRevisions(
     const log = [...survey.log, toEntry(command, renamedWays)];
     const revised = { ...survey, ...base, log, extractId, revision: survey.revision + 1 };
     const record = adopted === undefined ? revised : adopt(revised, adopted);
-    return done({ record, schemes: carried.schemes, notes: listNotes(carried, rebuilt.value) });
+    return done({
+      record,
+      schemes: carried.schemes,
+      notes: listNotes(carried, survey.network, rebuilt.value),
+    });
   }
 }
 

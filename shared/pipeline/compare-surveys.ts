@@ -6,6 +6,7 @@ import type { Comparison } from '../wire/comparison.ts';
 import { compareBeacons } from './compare-beacons.ts';
 import { compareComplexes } from './compare-complexes.ts';
 import { compareLinks } from './compare-links.ts';
+import { noteKeepOuts } from './note-keep-outs.ts';
 import type { Rebuilt } from './rebuild-survey.ts';
 
 /** A survey as it stands: what a newer extract is compared with. */
@@ -42,19 +43,25 @@ export function compareSurveys(standing: StandingSurvey, rebuilt: Rebuilt): Netw
       beacons: unchanged,
     },
     greatestBeaconShiftM,
-    notes: listNotes(carried, rebuilt),
+    notes: listNotes(carried, before, rebuilt),
   };
 }
 
 /** What people have to know of a rebuilt network and of what was carried to it. */
-export function listNotes(carried: CarriedSchemes, rebuilt: Rebuilt): Comparison['notes'] {
-  const nameOf = (id: string) => rebuilt.network.complexes.find((complex) => complex.id === id)?.name ?? id;
+export function listNotes(
+  carried: CarriedSchemes,
+  before: TunnelNetwork,
+  rebuilt: Rebuilt,
+): Comparison['notes'] {
+  const complexes = [...rebuilt.network.complexes, ...before.complexes];
+  const nameOf = (id: string) => complexes.find((complex) => complex.id === id)?.name ?? id;
   return [
     ...carried.rulesDiffer.map(({ complexId, otherId }) => ({
       code: 'rules-differ' as const,
       complexId,
       detail: `The tunnel ${otherId} had rules of its own; those of ${nameOf(complexId)} will hold for both.`,
     })),
+    ...noteKeepOuts(carried.keepOuts, nameOf),
     ...rebuilt.findings
       .filter((finding) => finding.code === 'override-unmatched')
       .map(({ subject }) => ({

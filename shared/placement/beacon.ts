@@ -11,6 +11,11 @@ export type Anchor = (typeof ANCHORS)[number];
 export const WALLS = ['left', 'right'] as const;
 export type Wall = (typeof WALLS)[number];
 
+/** The wall opposite, which is what a wall is called where its link runs the other way. */
+export function otherWall(wall: Wall): Wall {
+  return wall === 'left' ? 'right' : 'left';
+}
+
 /** Why a beacon stands where it stands. */
 export type BeaconRole = 'portal' | 'spacing' | 'decision' | 'branch' | 'manual';
 

@@ -1,11 +1,18 @@
 import type { LineAddress } from '../alignment/line-address.ts';
-import { type Carried, type CarryAddress, makeCarryAddress } from '../network/carry-address.ts';
+import {
+  type Carried,
+  type CarryAddress,
+  makeCarryAddress,
+  makeCarryStretch,
+} from '../network/carry-address.ts';
 import { indexComplexes, listCommonComplexes } from '../network/keep-identity.ts';
 import type { LinkPiece } from '../network/match-links.ts';
 import type { Complex, ComplexId, Link, LinkId, TunnelNetwork } from '../network/network.ts';
-import type { BeaconId, Pin } from '../placement/beacon.ts';
+import { byText } from '../outcome/by-text.ts';
+import { type BeaconId, otherWall, type Pin } from '../placement/beacon.ts';
 import { endBeaconId } from '../placement/lay-even.ts';
 import { replay } from './apply-command.ts';
+import { type CarriedKeepOut, carryKeepOuts } from './carry-keep-outs.ts';
 import { type Carry, makeScheme, type Scheme, type SchemeRules } from './scheme.ts';
 
 /** Where one moved beacon went; `to` is absent where its bore is gone. */
@@ -27,6 +34,8 @@ export type CarriedSchemes = {
    */
   readonly schemes: readonly Scheme[];
   readonly pins: readonly CarriedPin[];
+  /** The keep-outs of every tunnel that did not stay as it was. */
+  readonly keepOuts: readonly CarriedKeepOut[];
   /** Complexes whose rules hold although another tunnel that they took in had others. */
   readonly rulesDiffer: readonly { readonly complexId: ComplexId; readonly otherId: ComplexId }[];
 };
@@ -36,7 +45,7 @@ export type CarriedSchemes = {
  * scheme untouched; one that became another gets one line more in its log, which holds the whole content, so that
  * edits made before cannot be sent or taken back unseen. Rules: the tunnel's own, for one that is new those of the
  * tunnel that it came from. Moved beacons keep their chainage or place (carry-address.ts) wherever their bore is
- * now, and their id unless another tunnel needs it.
+ * now, and their id unless another tunnel needs it. Keep-outs keep their place (carry-keep-outs.ts).
  *
  * @param after under the kept ids, as the pieces (keep-identity.ts).
  * @param commandId id of the survey's command that changed the network.
@@ -51,8 +60,16 @@ export function carrySchemes(
   const stored = new Map(schemes.map((scheme) => [scheme.complexId, scheme]));
   const shapes = { before: describeShapes(before), after: describeShapes(after) };
   const isSame = (id: ComplexId) => shapes.before.get(id) === shapes.after.get(id);
-  const live = schemes.filter(({ complexId }) => shapes.before.has(complexId));
+  const live = schemes
+    .filter(({ complexId }) => shapes.before.has(complexId))
+    .sort((a, b) => byText(a.complexId, b.complexId));
   const placed = placePins(after, live, makeCarryAddress(before.links, after.links, pieces), isSame);
+  const kept = carryKeepOuts(
+    live,
+    makeCarryStretch(before.links, after.links, pieces),
+    indexComplexes(after),
+    isSame,
+  );
   const donors = listDonors(before, after, pieces);
   const rulesDiffer: CarriedSchemes['rulesDiffer'][number][] = [];
   for (const { id } of after.complexes) {
@@ -67,10 +84,11 @@ export function carrySchemes(
       }
     }
     const pinned = placed.pinned.get(id) ?? [];
-    stored.set(id, append(own ?? makeScheme(id), { kind: 'carry', commandId, rules, pinned, keepOuts: [] }));
+    const keepOuts = kept.keepOuts.get(id) ?? [];
+    stored.set(id, append(own ?? makeScheme(id), { kind: 'carry', commandId, rules, pinned, keepOuts }));
   }
   const sorted = [...stored.values()].sort((a, b) => (a.complexId < b.complexId ? -1 : 1));
-  return { isSame, donors, schemes: sorted, pins: placed.pins, rulesDiffer };
+  return { isSame, donors, schemes: sorted, pins: placed.pins, keepOuts: kept.carried, rulesDiffer };
 }
 
 function append(scheme: Scheme, carry: Carry): Scheme {
@@ -99,14 +117,16 @@ function placePins(
     own.map((pin): CarriedPin => {
       const from = { complexId, id: pin.id, from: pin.at };
       const found = isSame(complexId)
-        ? ({ to: pin.at, kept: pin.anchor === 'position' ? 'place' : 'chainage' } as const)
+        ? ({ to: pin.at, kept: pin.anchor === 'position' ? 'place' : 'chainage', isTurned: false } as const)
         : carry(pin.at, pin.anchor);
       const target = found && complexOf.get(found.to.linkId);
       // What stayed as it was keeps its scheme untouched: nothing can come into it.
       if (found === undefined || target === undefined || (isSame(target) && target !== complexId))
         return from;
       const id = isFree(pin.id, target) ? pin.id : nameMoved(found.to.linkId, target, isFree);
-      pinned.set(target, [...(pinned.get(target) ?? []), { id, at: found.to, anchor: pin.anchor }]);
+      // The wall is the same one of the bore, whichever way the link runs now.
+      const wall = pin.wall && found.isTurned ? { wall: otherWall(pin.wall) } : {};
+      pinned.set(target, [...(pinned.get(target) ?? []), { ...pin, id, at: found.to, ...wall }]);
       return { ...from, to: { complexId: target, id, kept: found.kept } };
     }),
   );

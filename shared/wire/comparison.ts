@@ -71,7 +71,7 @@ const beaconChangeSchema = z.object({
 
 /** What people have to know: before they accept an extract, and after a join or a split. */
 export const noteSchema = z.object({
-  code: z.enum(['rules-differ', 'override-unmatched']),
+  code: z.enum(['rules-differ', 'keep-outs-changed', 'override-unmatched']),
   complexId: z.string().optional(),
   detail: z.string(),
 });

@@ -169,10 +169,10 @@ export const layerSchema = z.enum(LAYERS);
 const address = z.object({ linkId: z.string(), chainageM: z.number().min(0) });
 const commandId = z.string().min(8).max(64);
 
-/** A stretch of a wall where nothing may be mounted. */
+/** A stretch of a wall where nothing may be mounted. Where its link was cut its parts have numbers after the id. */
 export const keepOutSchema = z
   .strictObject({
-    id: z.string().min(8).max(64),
+    id: z.string().min(8).max(80),
     linkId: z.string().max(200),
     fromM: z.number().min(0),
     toM: z.number().min(0),
@@ -180,6 +180,9 @@ export const keepOutSchema = z
     reason: z.string().max(200),
   })
   .meta({ id: 'KeepOut' });
+
+/** As a person marks it: the id leaves room for numbers after it. */
+const newKeepOutSchema = keepOutSchema.extend({ id: z.string().min(8).max(64) }).meta({ id: 'NewKeepOut' });
 
 const solutionSchema = z
   .strictObject({
@@ -219,8 +222,8 @@ export const commandSchema = z
       wall: z.enum(WALLS),
       radiusM: z.number().nullable(),
     }),
-    z.strictObject({ kind: z.literal('addKeepOut'), commandId, keepOut: keepOutSchema }),
-    z.strictObject({ kind: z.literal('removeKeepOut'), commandId, keepOutId: z.string().max(64) }),
+    z.strictObject({ kind: z.literal('addKeepOut'), commandId, keepOut: newKeepOutSchema }),
+    z.strictObject({ kind: z.literal('removeKeepOut'), commandId, keepOutId: z.string().max(80) }),
     z.strictObject({ kind: z.literal('acceptSolution'), commandId, solution: solutionSchema.nullable() }),
     z.strictObject({ kind: z.literal('releaseBeacon'), commandId, beaconId: z.string().max(200) }),
     z.strictObject({ kind: z.literal('revert'), commandId, revertedId: commandId }),

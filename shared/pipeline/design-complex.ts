@@ -8,8 +8,8 @@ import type { Beacon } from '../placement/beacon.ts';
 import { checkDesignable } from '../placement/check-designable.ts';
 import type { Design } from '../placement/design.ts';
 import { layEven } from '../placement/lay-even.ts';
+import { listHeard } from '../placement/list-heard.ts';
 import { DEFAULT_RULES, type Rules } from '../placement/rules.ts';
-import { makeCoverage } from '../radio/cover-bores.ts';
 import type { Scheme } from '../scheme/scheme.ts';
 
 /** Lays the beacons of one complex and their coverage, and checks them. A complex that is only listed gets none, and a finding says why. */
@@ -25,12 +25,7 @@ export function designComplex(network: ComplexNetwork, surveyRules: Rules, schem
     );
   }
   const beacons = listBeacons(network, surveyRules, scheme);
-  const cover = makeCoverage(network.links);
-  const coverage = beacons.map(({ id, at, radiusM = rules.coverageRadiusM }) => ({
-    beaconId: id,
-    radiusM,
-    stretches: cover(at, radiusM),
-  }));
+  const coverage = listHeard(network.links, rules, beacons);
   const laid = { complexId: complex.id, rules, beacons, coverage };
   if (reason !== undefined) return { value: { ...laid, checks: [] }, findings };
   const graph = buildBoreGraph(network, beacons);

@@ -68,7 +68,8 @@ const PLACE_FIELDS = {
   frequencyMhz: { unit: 'MHz', min: 2400, max: 2483.5 },
   mountingHeightM: { unit: 'm', min: 0.5, max: 8 },
 };
-const BORE_FIELDS = {
+/** What the model takes of a bore. */
+export const BORE_FIELDS = {
   widthM: { unit: 'm', min: 2, max: 60 },
   heightM: { unit: 'm', min: 2, max: 30 },
   permittivity: { unit: '', min: 1.5, max: 80 },

@@ -1,6 +1,6 @@
 import type { Feature, FeatureCollection, Geometry } from 'geojson';
 import { type LonLat, round7 } from '../geodesy/lon-lat.ts';
-import type { Rules } from '../placement/rules.ts';
+import { DEFAULT_RULES, RULES_VERSION, type Rules } from '../placement/rules.ts';
 import type { Origin } from './origin.ts';
 
 export const GENERATOR = 'Boremark 0.1';
@@ -11,10 +11,12 @@ export type Collection<G extends Geometry = Geometry> = FeatureCollection<G> & {
   readonly generator: string;
   /** When it was written, ISO 8601; only where a time was passed in, so that equal input gives equal bytes. */
   readonly generated?: string;
+  /** A value for every rule, and the version of the set that they belong to. */
   readonly rules?: Rules;
+  readonly rulesVersion?: number;
 };
 
-/** Wraps features, sorted by id. */
+/** Wraps features, sorted by id. Rules that were kept before a rule was added get its default. */
 export function makeCollection<G extends Geometry>(
   features: readonly Feature<G>[],
   origin: Origin,
@@ -26,7 +28,9 @@ export function makeCollection<G extends Geometry>(
     attribution: origin.attribution,
     generator: GENERATOR,
     ...(members.generated === undefined ? {} : { generated: members.generated }),
-    ...(members.rules === undefined ? {} : { rules: members.rules }),
+    ...(members.rules === undefined
+      ? {}
+      : { rules: { ...DEFAULT_RULES, ...members.rules }, rulesVersion: RULES_VERSION }),
     features: sorted,
   };
 }

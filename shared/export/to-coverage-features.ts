@@ -5,13 +5,13 @@ import type { ComplexNetwork, Link } from '../network/network.ts';
 import type { Design } from '../placement/design.ts';
 import { centreOffsetM, halfWidthM } from '../placement/wall-offset.ts';
 import type { LinkStretch } from '../radio/cover-bores.ts';
-import { makeFeature, toPosition } from './make-collection.ts';
+import { makeFeature, roundTo, toPosition } from './make-collection.ts';
 import { uniteRings } from './unite-rings.ts';
 
 /** The `coverage` features: for each beacon the carriageway along which it is heard, through forks and merges. */
 export function toCoverageFeatures(network: ComplexNetwork, design: Design): Feature<MultiPolygon>[] {
   const byId = new Map(network.links.map((link) => [link.id, { link, ruler: makeRuler(link.line) }]));
-  return design.coverage.flatMap(({ beaconId, stretches }) => {
+  return design.coverage.flatMap(({ beaconId, radiusM, stretches }) => {
     const rings = stretches.flatMap((stretch) => {
       const found = byId.get(stretch.linkId);
       const ring = found === undefined ? undefined : toRing(found.link, found.ruler, stretch, design);
@@ -21,7 +21,7 @@ export function toCoverageFeatures(network: ComplexNetwork, design: Design): Fea
     return makeFeature(`${network.complex.id}/${beaconId}/coverage`, uniteRings(rings), {
       complex: network.complex.id,
       beacon: `${network.complex.id}/${beaconId}`,
-      rangeM: design.rules.coverageRadiusM,
+      rangeM: roundTo(radiusM, 3),
     });
   });
 }

@@ -1,3 +1,4 @@
+import type { Feature } from 'geojson';
 import { type Collection, makeCollection, roundTo } from '../export/make-collection.ts';
 import type { Origin } from '../export/origin.ts';
 import { toBeaconFeatures } from '../export/to-beacon-features.ts';
@@ -34,47 +35,31 @@ export function toSurveyLayer(
   findings: readonly Finding[],
   { rules, origin }: LayerMembers,
 ): Collection {
+  return makeCollection(toLayerFeatures(layer, designed, findings), origin, { rules });
+}
+
+function toLayerFeatures(
+  layer: DesignedLayer,
+  designed: readonly Designed[],
+  findings: readonly Finding[],
+): readonly Feature[] {
   switch (layer) {
     case 'complexes':
-      return makeCollection(
-        designed.map(({ network, design }) => toComplexFeature(network, design)),
-        origin,
-        { rules },
-      );
+      return designed.map(({ network, design }) => toComplexFeature(network, design));
     case 'bores':
-      return makeCollection(
-        designed.flatMap(({ network }) => toBoreFeatures(network)),
-        origin,
-      );
+      return designed.flatMap(({ network }) => toBoreFeatures(network));
     case 'portals':
-      return makeCollection(
-        designed.flatMap(({ network }) => toPortalFeatures(network)),
-        origin,
-      );
+      return designed.flatMap(({ network }) => toPortalFeatures(network));
     case 'decisions':
-      return makeCollection(
-        designed.flatMap(({ network }) => toDecisionFeatures(network)),
-        origin,
-      );
+      return designed.flatMap(({ network }) => toDecisionFeatures(network));
     case 'features':
-      return makeCollection(
-        designed.flatMap(({ network }) => toBoreFeatureFeatures(network)),
-        origin,
-      );
+      return designed.flatMap(({ network }) => toBoreFeatureFeatures(network));
     case 'beacons':
-      return makeCollection(
-        designed.flatMap(({ network, design }) => toBeaconFeatures(network, design)),
-        origin,
-        { rules },
-      );
+      return designed.flatMap(({ network, design }) => toBeaconFeatures(network, design));
     case 'coverage':
-      return makeCollection(
-        designed.flatMap(({ network, design }) => toCoverageFeatures(network, design)),
-        origin,
-        { rules },
-      );
+      return designed.flatMap(({ network, design }) => toCoverageFeatures(network, design));
     case 'findings':
-      return makeCollection(toFindingFeatures(findings), origin);
+      return toFindingFeatures(findings);
   }
 }
 

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { ROAD_CLASSES } from '../../osm/read-highway.ts';
 import type { ExportedLayer } from '../../wire/layers.ts';
+import { rulePatchSchema } from '../../wire/survey.ts';
 
 /**
  * The exported layers, property by property: the schemas that the server gives at /schemas/ and that the tests hold
@@ -146,7 +147,8 @@ export function collectionSchema(layer: ExportedLayer) {
     attribution: z.string(),
     generator: z.string(),
     generated: z.iso.datetime().optional(),
-    rules: z.record(z.string(), z.union([z.number(), z.string()])).optional(),
+    rules: rulePatchSchema.required(),
+    rulesVersion: z.number().int().positive(),
     features: z.array(feature),
   });
 }

@@ -34,6 +34,7 @@ export const REFUSALS = {
   'link-unknown': 404,
   'keep-out-unknown': 404,
   'keep-out-known': 409,
+  'keep-out-empty': 400,
   'command-unknown': 404,
   'command-overtaken': 409,
   'revision-stale': 409,

@@ -38,6 +38,7 @@ const REFUSAL_WORDS: Record<RefusalCode, string> = {
   'link-unknown': 'There is no link {linkId} in this tunnel.',
   'keep-out-unknown': 'There is no keep-out {keepOutId} in this tunnel.',
   'keep-out-known': 'The keep-out {keepOutId} is there already.',
+  'keep-out-empty': 'A keep-out must end past its start, but this one runs from {fromM} to {toM} m.',
   'command-unknown': 'The edit {commandId} is not in the history.',
   'command-overtaken':
     'It is taken back already, or a later edit changed the same thing; undo that one first.',

@@ -20,7 +20,8 @@ export type CommandContext = {
 /**
  * Applies one edit: the log grows by it, what people changed follows from the log. A command whose id is in the
  * log already changes nothing, so that a retry is safe. Refused: `rule-invalid`, `choice-invalid`, `beacon-unknown`,
- * `link-unknown`, `chainage-out-of-range`, `keep-out-unknown`, `keep-out-known`, `command-unknown`, `command-overtaken`.
+ * `link-unknown`, `chainage-out-of-range`, `keep-out-unknown`, `keep-out-known`, `keep-out-empty`,
+ * `command-unknown`, `command-overtaken`.
  */
 export function applyCommand(scheme: Scheme, command: Command, context: CommandContext): Result<Scheme> {
   if (scheme.log.some((earlier) => earlier.commandId === command.commandId)) return done(scheme);
@@ -85,9 +86,7 @@ function checkKeepOut(scheme: Scheme, keepOut: KeepOut, context: CommandContext)
     return refused(refusal('keep-out-known', { keepOutId: id }));
   }
   const ends = checkAll([fromM, toM], (chainageM) => checkAddress({ linkId, chainageM }, context));
-  return ends.ok && !(fromM < toM)
-    ? refused(refusal('chainage-out-of-range', { chainageM: fromM, lengthM: toM }))
-    : ends;
+  return ends.ok && !(fromM < toM) ? refused(refusal('keep-out-empty', { fromM, toM })) : ends;
 }
 
 function checkAll<T>(items: readonly T[], checkOne: (item: T) => Result<null>): Result<null> {

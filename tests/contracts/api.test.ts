@@ -7,8 +7,10 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { type AppDeps, createApp } from '../../server/app.ts';
 import type { OverpassClient } from '../../server/extracts/overpass-client.ts';
 import { createMemoryStore } from '../../server/store/memory-store.ts';
+import type { ComplexNetwork } from '../../shared/network/network.ts';
 import { refusal } from '../../shared/outcome/refusal.ts';
 import { refused } from '../../shared/outcome/result.ts';
+import type { Scheme } from '../../shared/scheme/scheme.ts';
 import { LAYERS } from '../../shared/wire/layers.ts';
 import type { SurveyView } from '../../shared/wire/survey.ts';
 
@@ -64,6 +66,8 @@ beforeAll(async () => {
   expect(events).toContain('progress');
   expect(last.counts?.complexes).toBeGreaterThan(20);
 }, 60_000);
+
+type Tunnel = { network: ComplexNetwork; scheme: Scheme };
 
 type Features = {
   features: { id: string; geometry: { type: string }; properties: Record<string, unknown> }[];
@@ -199,6 +203,89 @@ describe('a design', () => {
     }));
     expect((await post(`${path}/commands`, { baseRevision: 2, commands: undo })).status).toBe(200);
     expect(await beaconsOf(complex.id)).toEqual(before);
+  });
+
+  it('keeps keep-outs, a choice, and a beacon’s wall and radius, and gives them back', async () => {
+    const complex = await longest();
+    const path = `/api/surveys/${id}/complexes/${complex.id}`;
+    const before = await read<Tunnel>(path);
+    const beacon = (await beaconsOf(complex.id)).find((f) => f.properties.role === 'spacing');
+    const at = {
+      linkId: String(beacon?.properties.link),
+      chainageM: Number(beacon?.properties.chainageM),
+    };
+    const keepOut = {
+      id: 'keep-out-1',
+      linkId: at.linkId,
+      fromM: 10,
+      toM: 14.5,
+      wall: 'both',
+      reason: 'Lüfter',
+    };
+    const radius = { beaconId: beacon?.properties.beacon, at, wall: 'left', radiusM: 25 };
+    const saved = await post(`${path}/commands`, {
+      baseRevision: before.scheme.revision,
+      commands: [
+        { kind: 'addKeepOut', commandId: 'keep-0001', keepOut },
+        { kind: 'setRule', commandId: 'keep-0002', rule: 'side', value: 'alternate' },
+        { kind: 'setRadius', commandId: 'keep-0003', ...radius },
+      ],
+    });
+    expect(saved.status).toBe(200);
+    const { scheme } = await read<Tunnel>(path);
+    expect(scheme).toMatchObject({ keepOuts: [keepOut], rules: { side: 'alternate' } });
+    expect(scheme.pinned).toMatchObject([{ id: radius.beaconId, at, wall: 'left', radiusM: 25 }]);
+    expect(scheme.revision).toBe(before.scheme.revision + 3);
+
+    const undo = ['keep-0003', 'keep-0002', 'keep-0001'].map((revertedId, i) => ({
+      kind: 'revert',
+      commandId: `keep-undo-${i}`,
+      revertedId,
+    }));
+    const undone = await post(`${path}/commands`, { baseRevision: scheme.revision, commands: undo });
+    expect(undone.status).toBe(200);
+    const after = await read<Tunnel>(path);
+    expect(after.scheme).toMatchObject({ keepOuts: [], pinned: [], rules: before.scheme.rules });
+  });
+
+  it('refuses a keep-out, a radius or a choice that makes no sense, by the name of what is wrong', async () => {
+    const complex = await longest();
+    const path = `/api/surveys/${id}/complexes/${complex.id}`;
+    const { scheme, network } = await read<Tunnel>(path);
+    const linkId = network.links[0]?.id ?? '';
+    const good = { id: 'keep-out-9', linkId, fromM: 10, toM: 14, wall: 'left', reason: '' };
+    const add = (part: object) => ({ kind: 'addKeepOut', keepOut: { ...good, ...part } });
+    const side = { kind: 'setRule', rule: 'side' };
+    for (const [command, status, code, says] of [
+      [add({ linkId: 'nowhere' }), 404, 'link-unknown', 'nowhere'],
+      [add({ toM: 1e6 }), 400, 'chainage-out-of-range', '1000000'],
+      [add({ fromM: 20 }), 400, 'keep-out-empty', '20'],
+      [add({ fromM: -1 }), 400, 'request-invalid', 'fromM'],
+      [add({ wall: 'roof' }), 400, 'request-invalid', 'wall'],
+      [add({ reason: 'x'.repeat(201) }), 400, 'request-invalid', 'reason'],
+      [add({ id: 'short' }), 400, 'request-invalid', 'keepOut.id'],
+      [add({ more: 1 }), 400, 'request-invalid', 'more'],
+      [{ kind: 'removeKeepOut', keepOutId: 'keep-out-9' }, 404, 'keep-out-unknown', 'keep-out-9'],
+      [{ ...side, value: 'middle' }, 400, 'choice-invalid', 'Side'],
+      [{ ...side, value: 3 }, 400, 'choice-invalid', 'Side'],
+      [{ ...side, rule: 'sides', value: 'left' }, 400, 'request-invalid', 'rule'],
+    ] as const) {
+      const response = await post(`${path}/commands`, {
+        baseRevision: scheme.revision,
+        commands: [{ ...command, commandId: 'refused-1' }],
+      });
+      const problem = (await response.json()) as { code: string; detail: string };
+      expect([response.status, problem.code]).toEqual([status, code]);
+      expect(problem.detail).toContain(says);
+    }
+    expect((await read<Tunnel>(path)).scheme).toEqual(scheme);
+    const patched = await app.request(`/api/surveys/${id}`, {
+      method: 'PATCH',
+      body: JSON.stringify({ rules: { drivingSide: 'middle' } }),
+      headers: { 'content-type': 'application/json' },
+    });
+    expect(patched.status).toBe(400);
+    expect(((await patched.json()) as { detail: string }).detail).toContain('drivingSide');
   });
 
   it('saves the whole batch or nothing', async () => {

@@ -6,6 +6,7 @@ import { createApp } from '../../server/app.ts';
 import type { OverpassClient } from '../../server/extracts/overpass-client.ts';
 import { createMemoryStore } from '../../server/store/memory-store.ts';
 import type { Store, SurveyRecord } from '../../server/store/store.ts';
+import type { ComplexNetwork } from '../../shared/network/network.ts';
 import { refusal } from '../../shared/outcome/refusal.ts';
 import { refused } from '../../shared/outcome/result.ts';
 import type { Scheme } from '../../shared/scheme/scheme.ts';
@@ -139,6 +140,39 @@ describe('splitting a tunnel by hand', () => {
     const back = await opened.revise({ kind: 'revert', commandId: 'revert-001', revertedId: 'split-0001' });
     expect([back.status, back.body.counts?.complexes, back.body.overrides]).toEqual([200, 31, []]);
     expect(await opened.layer('beacons')).toEqual(before);
+  });
+
+  it('takes keep-outs along with their bores, says so, and brings them back', async () => {
+    const opened = await open();
+    const path = `${opened.path}/complexes/t1900005002`;
+    const { network } = await opened.read<{ network: ComplexNetwork }>('/complexes/t1900005002');
+    const keepOuts = network.links.map(({ id: linkId }, i) => ({
+      id: `keep-out-${i}`,
+      linkId,
+      fromM: 10,
+      toM: 14,
+      wall: 'left',
+      reason: 'sign',
+    }));
+    const commands = keepOuts.map((keepOut, i) => ({
+      kind: 'addKeepOut',
+      commandId: `keep-000${i}`,
+      keepOut,
+    }));
+    expect((await opened.send(`${path}/commands`, { baseRevision: 0, commands })).status).toBe(200);
+    const { body } = await opened.revise(split);
+    expect(body.notes).toMatchObject([
+      { code: 'keep-outs-changed', detail: expect.stringContaining('1 keep-out keeps its place') },
+    ]);
+    const ids = async (complexId: string) => (await opened.schemeOf(complexId)).keepOuts.map(({ id }) => id);
+    const [one, other] = [await ids('t1900005002'), await ids('t1900005004')];
+    expect([one.length, other.length, [...one, ...other].sort()]).toEqual([
+      1,
+      1,
+      keepOuts.map(({ id }) => id),
+    ]);
+    await opened.revise({ kind: 'revert', commandId: 'revert-001', revertedId: 'split-0001' });
+    expect((await opened.schemeOf('t1900005002')).keepOuts).toEqual(keepOuts);
   });
 
   it('changes nothing the second time it is sent', async () => {

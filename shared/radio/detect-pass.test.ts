@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import oracle from '../../data/oracles/radio.json';
-import { detectPass, type PassInput } from './detect-pass.ts';
+import { detectPass, type PassInput, type Row } from './detect-pass.ts';
 
 const pass = (
   durationMs: number,
@@ -14,7 +14,7 @@ const pass = (
   otherBeacons: 0,
 });
 
-function chance(input: PassInput): number {
+function chance(input: PassInput & Row): number {
   const result = detectPass(input);
   if (!result.ok) throw new Error(JSON.stringify(result.refusal));
   return result.value;
@@ -48,8 +48,8 @@ function makeRandom(seed: number): () => number {
 }
 
 /** Plays single events: nothing of the method under test but the radio's habits. */
-function simulate(input: PassInput, passes: number, random: () => number): number {
-  const { beacon, receiver, otherBeacons, beacons = 1, apartS = 0 } = input;
+function simulate(input: PassInput & Row, passes: number, random: () => number): number {
+  const { beacon, receiver, otherBeacons, beacons = 1, apartS = 0, failureShare = 0 } = input;
   const [windowMs, scanMs] = [receiver.scanWindowMs, receiver.scanIntervalMs];
   const airMs = (128 + 8 * beacon.payloadBytes) / 1000;
   const reception = Math.exp((-2 * otherBeacons * airMs) / beacon.intervalMs);
@@ -74,7 +74,7 @@ function simulate(input: PassInput, passes: number, random: () => number): numbe
   for (let count = 0; count < passes; count++) {
     const startMs = 300 * scanMs * 3 + random() * 3 * scanMs + 100 * beacon.intervalMs;
     const row = Array.from({ length: beacons }, (_, index) => startMs + index * apartS * 1000);
-    if (row.some(isHeard)) heard++;
+    if (row.some((fromMs) => random() >= failureShare && isHeard(fromMs))) heard++;
   }
   return heard / passes;
 }
@@ -86,7 +86,7 @@ describe('detection against events played one by one', () => {
     lowPower: { windowMs: 140, intervalMs: 1400 },
     sparse: { windowMs: 512, intervalMs: 5120 },
   };
-  const cases: readonly (readonly [string, PassInput])[] = [
+  const cases: readonly (readonly [string, PassInput & Row])[] = [
     ['shorter than the advertising interval', pass(300, 1000, scans.balanced)],
     ['short, continuous', pass(50, 100, scans.continuous)],
     ['long, sparse', pass(14_000, 1000, scans.sparse)],
@@ -97,6 +97,11 @@ describe('detection against events played one by one', () => {
     ['short advertising and scan', pass(60, 20, { windowMs: 30, intervalMs: 70 })],
     ['a row of two', { ...pass(2000, 500, scans.balanced), beacons: 2, apartS: 1.2 }],
     ['a row of two, sparse', { ...pass(3600, 200, scans.sparse), beacons: 2, apartS: 1.8 }],
+    ['one that may have failed', { ...pass(1800, 500, scans.balanced), failureShare: 0.2 }],
+    [
+      'a row of three that may have failed',
+      { ...pass(1800, 200, scans.sparse), beacons: 3, apartS: 1.3, failureShare: 0.3 },
+    ],
     ['a row of three, low power', { ...pass(1800, 1000, scans.lowPower), beacons: 3, apartS: 1.8 }],
   ];
   it.each(cases)('%s', (_, input) => {
@@ -137,6 +142,17 @@ describe('chance to detect', () => {
     );
   });
 
+  it('is the sum over what has failed', () => {
+    const input = pass(1800, 200, { windowMs: 512, intervalMs: 5120 });
+    const at = (beacons: number, apartS: number) => chance({ ...input, beacons, apartS });
+    const failureShare = 0.3;
+    const works = 1 - failureShare;
+    const both = works ** 2 * at(2, 1.1);
+    const oneOnly = 2 * works * failureShare * at(1, 0);
+    expect(chance({ ...input, beacons: 2, apartS: 1.1, failureShare })).toBeCloseTo(both + oneOnly, 3);
+    expect(chance({ ...input, failureShare: 1 })).toBe(0);
+  });
+
   it('is 0 where there is no time, and the same on every call', () => {
     const input = pass(1800, 200, { windowMs: 512, intervalMs: 5120 });
     expect(chance({ ...input, timeInRangeS: 0 })).toBe(0);
@@ -149,6 +165,8 @@ describe('chance to detect', () => {
     ['payloadBytes', { beacon: { intervalMs: 100, payloadBytes: 40 } }],
     ['timeInRangeS', { timeInRangeS: Number.NaN }],
     ['otherBeacons', { otherBeacons: -1 }],
+    ['failureShare', { failureShare: 1.1 }],
+    ['beacons', { beacons: 0 }],
   ])('refuses %s out of range', (rule, changed) => {
     const result = detectPass({ ...pass(1800, 200, { windowMs: 100, intervalMs: 100 }), ...changed });
     expect(result.ok || result.refusal).toMatchObject({ code: 'rule-invalid', context: { rule } });

@@ -14,10 +14,16 @@ export type PassInput = {
   readonly timeInRangeS: number;
   /** Other beacons that are heard at the same time. */
   readonly otherBeacons: number;
-  /** Beacons in a row of which one is enough; 1 unless given. */
+};
+
+/** Beacons in a row of which one is enough. */
+export type Row = {
+  /** 1 unless given. */
   readonly beacons?: number;
   /** From one beacon of the row to the next, seconds. */
   readonly apartS?: number;
+  /** Chance that a beacon has failed, each on its own; 0 unless given. */
+  readonly failureShare?: number;
 };
 
 const FIELDS = {
@@ -27,8 +33,12 @@ const FIELDS = {
   scanIntervalMs: RECEIVER_FIELDS.scanIntervalMs,
   timeInRangeS: { unit: 's', min: 0, max: 600 },
   otherBeacons: { unit: '', min: 0, max: 10_000 },
+};
+
+const ROW_FIELDS = {
   beacons: { unit: '', min: 1, max: 100 },
   apartS: { unit: 's', min: 0, max: 600 },
+  failureShare: { unit: '', min: 0, max: 1 },
 };
 
 /**
@@ -37,16 +47,32 @@ const FIELDS = {
  * 1 − (1 − p)^n). Beacons of a row meet the same scan, later in its phase. Refuses values out of range and a window
  * that is longer than its interval (`rule-invalid`).
  */
-export function detectPass(input: PassInput): Result<number> {
-  const { beacon, receiver, timeInRangeS, otherBeacons, beacons = 1, apartS = 0 } = input;
-  const bad = checkValues(FIELDS, { ...beacon, ...receiver, timeInRangeS, otherBeacons, beacons, apartS });
+export function detectPass({
+  beacons = 1,
+  apartS = 0,
+  failureShare = 0,
+  ...input
+}: PassInput & Row): Result<number> {
+  const bad = checkValues(ROW_FIELDS, { beacons, apartS, failureShare });
+  if (bad !== undefined) return refused(bad);
+  const detectRow = prepareRow(input);
+  return detectRow.ok ? done(detectRow.value({ beacons, apartS, failureShare })) : detectRow;
+}
+
+/**
+ * Makes the function that answers detectPass for many rows of the same pass; rows have to be in range. Refuses what
+ * detectPass refuses of a pass.
+ */
+export function prepareRow(input: PassInput): Result<(row: Required<Row>) => number> {
+  const { beacon, receiver, timeInRangeS, otherBeacons } = input;
+  const bad = checkValues(FIELDS, { ...beacon, ...receiver, timeInRangeS, otherBeacons });
   if (bad !== undefined) return refused(bad);
   const { scanWindowMs, scanIntervalMs } = receiver;
   if (scanWindowMs > scanIntervalMs) {
     const context = { rule: 'scanWindowMs', min: FIELDS.scanWindowMs.min, max: scanIntervalMs };
     return refused(refusal('rule-invalid', { ...context, unit: 'ms', value: scanWindowMs }));
   }
-  if (timeInRangeS === 0) return done(0);
+  if (timeInRangeS === 0) return done(() => 0);
   const onAirUs = airTimeUs(beacon.payloadBytes);
   const missed = missByPhase({
     durationMs: timeInRangeS * 1000,
@@ -56,11 +82,17 @@ export function detectPass(input: PassInput): Result<number> {
     airTimeMs: onAirUs / 1000,
     reception: survivesCollision({ otherBeacons, airTimeUs: onAirUs, intervalMs: beacon.intervalMs }),
   });
-  const shift = ((apartS * 1000) / (3 * scanIntervalMs)) * missed.length;
-  return done(1 - meanOfProducts(missed, Math.round(beacons), shift));
+  const phasesPerS = (1000 / (3 * scanIntervalMs)) * missed.length;
+  return done(({ beacons, apartS, failureShare }) => {
+    const silent = missed.map((share) => failureShare + (1 - failureShare) * share);
+    return 1 - meanOfProducts(silent, Math.round(beacons), apartS * phasesPerS);
+  });
 }
 
-/** Mean over the phases of the chance that all beacons of a row are missed, each `shift` phases after the one before. */
+/**
+ * Mean over the phases of the chance that all beacons of a row are missed, each `shift` phases after the one before.
+ * Beacons fail independently of each other and of the scan, so that a failure may be counted into each factor.
+ */
 function meanOfProducts(missed: Float64Array, beacons: number, shift: number): number {
   let sum = 0;
   for (let phase = 0; phase < missed.length; phase++) {

@@ -9,6 +9,7 @@ import { checkDesignable } from '../placement/check-designable.ts';
 import type { Design } from '../placement/design.ts';
 import { layEven } from '../placement/lay-even.ts';
 import { listHeard } from '../placement/list-heard.ts';
+import { makeRadius } from '../placement/make-radius.ts';
 import { DEFAULT_RULES, type Rules } from '../placement/rules.ts';
 import type { Scheme } from '../scheme/scheme.ts';
 
@@ -30,14 +31,16 @@ export function designComplex(network: ComplexNetwork, surveyRules: Rules, schem
   if (reason !== undefined) return { value: { ...laid, checks: [] }, findings };
   const graph = buildBoreGraph(network, beacons);
   const stops = listStops(graph);
-  const checks = checkDesign({ network, rules, beacons, coverage, graph, stops });
+  const checks = checkDesign({ network, rules, beacons, coverage, keepOuts: scheme.keepOuts, graph, stops });
   return { value: { ...laid, checks, survival: findSurvival(graph, rules, stops) }, findings };
 }
 
 /** The beacons of a design alone: what an edit is checked against, at every step of a drag. */
 export function listBeacons(network: ComplexNetwork, surveyRules: Rules, scheme: Scheme): readonly Beacon[] {
   const rules = rulesOf(surveyRules, scheme);
-  return checkDesignable(network.complex, rules) === undefined ? layEven(network, rules, scheme.pinned) : [];
+  if (checkDesignable(network.complex, rules) !== undefined) return [];
+  const { pinned: pins, keepOuts } = scheme;
+  return layEven({ network, rules, pins, keepOuts, radiusM: makeRadius(rules) });
 }
 
 /** The values that hold: the survey's, and over them the scheme's own; a survey may be older than a rule. */

@@ -5,7 +5,10 @@ import { buildNetwork, NETWORK_RULES } from '../network/build-network.ts';
 import type { ComplexNetwork, Link } from '../network/network.ts';
 import { listComplexNetworks } from '../pipeline/build-survey.ts';
 import type { Beacon, BeaconId, Pin } from './beacon.ts';
-import { layEven } from './lay-even.ts';
+import type { KeepOut } from './keep-out.ts';
+import * as layout from './lay-even.ts';
+import { listPlaces } from './list-places.ts';
+import { makeRadius } from './make-radius.ts';
 import { DEFAULT_RULES, type Rules } from './rules.ts';
 
 const bore = { highway: 'trunk', oneway: 'yes', tunnel: 'yes', lanes: '2', maxspeed: '80' };
@@ -51,6 +54,15 @@ function forked(lengthM: number, ramps: readonly { at: number; lengthM: number }
 
 function rules(spacingM: number): Rules {
   return { ...DEFAULT_RULES, spacingM };
+}
+
+function layEven(
+  network: ComplexNetwork,
+  asked: Rules,
+  pins: readonly Pin[],
+  keepOuts: readonly KeepOut[] = [],
+): readonly Beacon[] {
+  return layout.layEven({ network, rules: asked, pins, keepOuts, radiusM: makeRadius(asked) });
 }
 
 describe('layEven', () => {
@@ -226,38 +238,20 @@ describe('any network, spacing and moved beacons', () => {
   });
 });
 
-/**
- * The longest distance from one beacon to the next along the bores. At a node it counts to the nearest beacon of
- * any link that meets there, because the air is shared: one that was moved a little into a branch still serves the
- * others. Counted from the result alone.
- */
+/** The longest drive from one fix to the next on any route: beacons, and satellites at both portals. From the result alone. */
 function largestGap(network: ComplexNetwork, beacons: readonly Beacon[]): number {
-  const placesOn = (link: Link) =>
-    beacons
-      .filter((b) => b.at.linkId === link.id)
-      .map((b) => b.at.chainageM)
-      .sort((a, b) => a - b);
-  const nearest = new Map<number, { distanceM: number; link: Link }>();
-  for (const link of network.links) {
-    const places = placesOn(link);
-    const ends = [
-      { node: link.fromNode, distanceM: places[0] ?? Number.POSITIVE_INFINITY },
-      { node: link.toNode, distanceM: link.lengthM - (places.at(-1) ?? Number.NEGATIVE_INFINITY) },
-    ];
-    for (const { node, distanceM } of ends) {
-      if (distanceM < (nearest.get(node)?.distanceM ?? Number.POSITIVE_INFINITY))
-        nearest.set(node, { distanceM, link });
+  const gaps = network.complex.routes.flatMap(({ steps, lengthM }) => {
+    let drivenM = 0;
+    const fixes = [0, lengthM];
+    for (const { linkId, against } of steps) {
+      const link = network.links.find((one) => one.id === linkId) as Link;
+      for (const { chainageM } of listPlaces(link, network.links, beacons)) {
+        fixes.push(drivenM + (against ? link.lengthM - chainageM : chainageM));
+      }
+      drivenM += link.lengthM;
     }
-  }
-  const gaps = network.links.flatMap((link) => {
-    const from = nearest.get(link.fromNode);
-    const to = nearest.get(link.toNode);
-    const places = [
-      ...(from === undefined || from.link === link ? [] : [-from.distanceM]),
-      ...placesOn(link),
-      ...(to === undefined || to.link === link ? [] : [link.lengthM + to.distanceM]),
-    ];
-    return places.slice(1).map((atM, i) => atM - (places[i] as number));
+    fixes.sort((a, b) => a - b);
+    return fixes.slice(1).map((m, i) => m - (fixes[i] as number));
   });
-  return Math.max(0, ...gaps);
+  return Math.max(...gaps);
 }

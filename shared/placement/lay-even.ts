@@ -1,152 +1,198 @@
-import type { ComplexNetwork, Link, LinkId } from '../network/network.ts';
+import type { ComplexNetwork, Link } from '../network/network.ts';
 import { byText } from '../outcome/by-text.ts';
-import type { Anchor, Beacon, BeaconId, BeaconRole, Pin } from './beacon.ts';
+import type { Beacon, BeaconId, BeaconRole, Pin, Wall } from './beacon.ts';
+import { makeWalls } from './choose-walls.ts';
+import { confirmBranches } from './confirm-branches.ts';
+import { listDrivenArcs } from './driven-arcs.ts';
+import type { Interval, KeepOut } from './keep-out.ts';
+import { findFreeEnd, layStretch } from './lay-stretch.ts';
+import { limitSpacing, type SpacingLimit } from './limit-spacing.ts';
+import { makeIds, type NextId } from './make-ids.ts';
+import { measureSplits, type Splits } from './measure-splits.ts';
+import { type EndPlan, keyOfEnd, planEnds } from './plan-ends.ts';
+import { planWalls, type WallPlan } from './plan-walls.ts';
 import type { Rules } from './rules.ts';
 import { wallOffsetM } from './wall-offset.ts';
 
-/** Rounding that must not add a beacon: 58 × 40 m is 2,320 m, not a hair more. */
-const SLACK = 1e-9;
+/** What is laid: the network, what is asked for, and what people put into it. */
+export type LayoutInput = {
+  readonly network: ComplexNetwork;
+  readonly rules: Rules;
+  readonly pins: readonly Pin[];
+  readonly keepOuts: readonly KeepOut[];
+  /** How far along the bores a beacon at a place is heard, metres. */
+  radiusM(link: Link, chainageM: number): number;
+};
+
+/** What every link is laid with. */
+type Plan = LayoutInput & {
+  readonly splits: Splits;
+  readonly walls: WallPlan;
+  readonly ends: ReadonlyMap<number, EndPlan>;
+  readonly limits: readonly SpacingLimit[];
+  readonly nextId: NextId;
+};
+
+/** Rounding that must not break a rule, metres. */
+const SLACK_M = 1e-6;
 
 /**
  * The even method: a beacon at every end of a link (portal, diverge, merge), shared by the links that meet there,
- * and equal intervals between them, never above `rules.spacingM`. Pins stay; each stretch between two fixed
- * places is laid on its own. Restricted links get none but pins. Sorted by link and chainage.
+ * where an approach to a fork begins that needs closer ones, and where a branch must be confirmed; between them equal
+ * intervals, never above the spacing, nor above what the coverage depth asks for. Pins stay; each stretch between two
+ * fixed places is laid on its own, around the keep-outs. Restricted links get none but pins. Sorted by link and
+ * chainage.
  *
  * Common practice, no source: 2,300 m at 40 m gives 59 beacons, 58 intervals of 39.66 m.
  */
-export function layEven(network: ComplexNetwork, rules: Rules, pins: readonly Pin[]): readonly Beacon[] {
-  const links = network.links.filter((link) => !link.restricted);
+export function layEven(input: LayoutInput): readonly Beacon[] {
+  const { network, rules, pins, keepOuts } = input;
+  const driven = listDrivenArcs(network);
+  const splits = measureSplits(driven.links, rules);
+  const walls = planWalls(rules, makeWalls(network.links, rules, splits), splits, keepOuts);
   const nextId = makeIds(pins);
-  const ends = layEnds(network, links, rules, pins, nextId);
-  const beacons = links.flatMap((link) => layLink(network, link, rules, pins, ends, nextId));
+  const ends = planEnds({ network, driven, rules, pins, walls, nextId });
+  const limits = limitSpacing(network, driven, rules);
+  const plan: Plan = { ...input, splits, walls, ends, limits, nextId };
+  const beacons = driven.links.flatMap((link) => layLink(plan, link));
   const others = network.links.filter((link) => link.restricted);
-  beacons.push(...others.flatMap((link) => listPinned(link, rules, pins)));
+  beacons.push(...others.flatMap((link) => listPinned(plan, link)));
   return beacons.sort(
     (a, b) => byText(a.at.linkId, b.at.linkId) || a.at.chainageM - b.at.chainageM || byText(a.id, b.id),
   );
 }
 
-/** What stands at an end node: a beacon of its own, or a pin that was moved away from it into one of the links. */
-type End =
-  | { readonly kind: 'beacon'; readonly id: BeaconId; readonly linkId: LinkId; readonly chainageM: number }
-  | {
-      readonly kind: 'moved';
-      readonly linkId: LinkId;
-      readonly chainageM: number;
-      /** Metres along the bore from the end node. */
-      readonly awayM: number;
-    };
-
-/** The id of the beacon that belongs to an end node. */
-export function endBeaconId(osmNode: number): BeaconId {
-  return `n${osmNode}` as BeaconId;
+/** The greatest interval that keeps the spacing and the coverage depth on a link, metres. */
+export function maxIntervalM({ rules, radiusM }: LayoutInput, link: Link): number {
+  const { spacingM, coverageDepth } = rules;
+  const heardM = Math.min(...link.stretches.map(({ fromM, toM }) => radiusM(link, (fromM + toM) / 2)));
+  // Between two beacons, and at a portal, where the one there has the others on one side only.
+  const atPortalM = coverageDepth === 1 ? Number.POSITIVE_INFINITY : heardM / (coverageDepth - 1);
+  const deepM = Math.min((2 * heardM) / coverageDepth, atPortalM);
+  return Math.min(spacingM, deepM);
 }
 
-function layEnds(
-  network: ComplexNetwork,
-  links: readonly Link[],
-  rules: Rules,
-  pins: readonly Pin[],
-  nextId: NextId,
-): ReadonlyMap<number, End> {
-  const ends = new Map<number, End>();
-  for (const link of links) {
-    for (const osmNode of [link.fromNode, link.toNode]) {
-      if (ends.has(osmNode)) continue;
-      const pin = pins.find((candidate) => candidate.id === endBeaconId(osmNode));
-      const awayM = pin === undefined ? undefined : distanceFromEnd(network, pin, osmNode);
-      if (pin !== undefined && awayM !== undefined && awayM <= rules.spacingM) {
-        ends.set(osmNode, { kind: 'moved', ...pin.at, awayM });
-        continue;
-      }
-      // Where the pin went too far to serve its old end, the end gets a beacon of its own again.
-      const id = pin === undefined ? endBeaconId(osmNode) : nextId(`n${osmNode}.`);
-      ends.set(osmNode, {
-        kind: 'beacon',
-        id,
-        linkId: link.id,
-        chainageM: link.fromNode === osmNode ? 0 : link.lengthM,
-      });
-    }
-  }
-  return ends;
+function layLink(plan: Plan, link: Link): Beacon[] {
+  const placesM = listChainages(plan, link);
+  const pinned = listPinned(plan, link);
+  const taken = [...plan.ends.values()]
+    .flatMap(({ beacons }) => beacons)
+    .filter(({ linkId }) => linkId === link.id);
+  const own = taken.flatMap(({ id, chainageM, role }) => makeBoth(plan, link, chainageM, 0, role, () => id));
+  const laid = placesM.flatMap((chainageM, i) => {
+    const role = roleBetween(plan.network, link, i === 0, i === placesM.length - 1);
+    return makeBoth(plan, link, chainageM, i + 1, role, () => plan.nextId(`${link.id}.`));
+  });
+  return [...pinned, ...own, ...laid];
 }
 
-/** Metres along the pin's link from the end node, or undefined where the link does not end there. */
-function distanceFromEnd(network: ComplexNetwork, pin: Pin, osmNode: number): number | undefined {
-  const link = network.links.find((candidate) => candidate.id === pin.at.linkId);
-  if (link === undefined) return undefined;
-  const distances = [
-    ...(link.fromNode === osmNode ? [pin.at.chainageM] : []),
-    ...(link.toNode === osmNode ? [link.lengthM - pin.at.chainageM] : []),
-  ];
-  return distances.length === 0 ? undefined : Math.min(...distances);
+/** The chainages between the ends of a link, pins left out, in order. */
+function listChainages(plan: Plan, link: Link): readonly number[] {
+  const fixed = listFixed(plan, link);
+  const lay = (compulsory: readonly number[], keptOut: readonly Interval[]): readonly number[] => {
+    const moved = compulsory.map((place) => findFreeEnd(place, keptOut) ?? place);
+    const added = [...new Set(moved)].filter(
+      (place) => !fixed.some((one) => Math.abs(one - place) < SLACK_M),
+    );
+    const anchors = [...fixed, ...added].sort((a, b) => a - b);
+    const between = anchors.slice(1).flatMap((toM, i) => {
+      const fromM = anchors[i] as number;
+      return layStretch(fromM, toM, spacingBetween(plan, link, fromM, toM), keptOut, isDrawnBackwards(link));
+    });
+    // Where an interval that begins beyond the link ends before it, the beacon stands at the link's end.
+    const inside = [...between, ...added].map((m) => Math.min(link.lengthM, Math.max(0, m)));
+    return [...new Set(inside)].sort((a, b) => a - b);
+  };
+  const layAll = (keptOut: readonly Interval[]) => {
+    const closer = listCloser(plan, link);
+    const first = lay(closer, keptOut);
+    const laid = { link, fixed, places: first, maxIntervalM: maxIntervalM(plan, link) };
+    const confirming = confirmBranches(plan, laid);
+    return confirming.length === 0 ? first : lay([...closer, ...confirming], keptOut);
+  };
+  const keptOut = plan.walls.listKeptOut(link);
+  const places = layAll(keptOut);
+  const limitM = maxIntervalM(plan, link) + SLACK_M;
+  if (keptOut.length === 0 || longest([...fixed, ...places]) <= limitM) return places;
+  // Along the wall that the rules ask for the spacing cannot be kept: some cross over.
+  return layAll(plan.walls.listClosed(link));
 }
 
-function layLink(
-  network: ComplexNetwork,
-  link: Link,
-  rules: Rules,
-  pins: readonly Pin[],
-  ends: ReadonlyMap<number, End>,
-  nextId: NextId,
-): Beacon[] {
-  const fixed = listPinned(link, rules, pins);
-  for (const [osmNode, atM] of [[link.fromNode, 0] as const, [link.toNode, link.lengthM] as const]) {
-    const end = ends.get(osmNode);
-    if (end?.kind !== 'beacon' || end.linkId !== link.id || end.chainageM !== atM) continue;
-    fixed.push(make(link, rules, end.id, atM, roleOfEnd(network, osmNode)));
-  }
-  const anchors = listAnchors(link, pins, ends);
-  const places = between(anchors, rules.spacingM).map((m) => Math.min(link.lengthM, Math.max(0, m)));
-  const laid = places.map((chainageM, i) =>
-    make(
-      link,
-      rules,
-      nextId(`${link.id}.`),
-      chainageM,
-      roleBetween(network, link, i === 0, i === places.length - 1),
-    ),
+/** What stands already: pins, and the beacons at both ends, some of them beyond. */
+function listFixed({ pins, ends }: Plan, link: Link): readonly number[] {
+  const from = ends.get(link.fromNode)?.anchorM.get(keyOfEnd(link, true));
+  const to = ends.get(link.toNode)?.anchorM.get(keyOfEnd(link, false));
+  return [
+    ...pins.filter(({ at }) => at.linkId === link.id).map(({ at }) => at.chainageM),
+    ...(from === undefined ? [] : [from]),
+    ...(to === undefined ? [] : [link.lengthM - to]),
+  ].sort((a, b) => a - b);
+}
+
+/** Where stretches begin and end inside a link that need closer beacons than the rest of it. */
+function listCloser(plan: Plan, link: Link): readonly number[] {
+  const widestM = maxIntervalM(plan, link);
+  return plan.limits
+    .filter(({ linkId, spacingM }) => linkId === link.id && spacingM < widestM)
+    .flatMap(({ fromM, toM }) => [fromM, toM])
+    .filter((m) => m > SLACK_M && m < link.lengthM - SLACK_M);
+}
+
+function spacingBetween(plan: Plan, link: Link, fromM: number, toM: number): number {
+  const here = plan.limits.filter(
+    (limit) => limit.linkId === link.id && limit.fromM < toM - SLACK_M && limit.toM > fromM + SLACK_M,
   );
-  return [...fixed, ...laid];
+  return Math.min(maxIntervalM(plan, link), ...here.map(({ spacingM }) => spacingM));
 }
 
-function listPinned(link: Link, rules: Rules, pins: readonly Pin[]): Beacon[] {
-  return pins
-    .filter((pin) => pin.at.linkId === link.id)
-    .map((pin) => make(link, rules, pin.id, pin.at.chainageM, 'manual', pin.anchor));
+function longest(places: readonly number[]): number {
+  const sorted = [...places].sort((a, b) => a - b);
+  return sorted.slice(1).reduce((most, m, i) => Math.max(most, m - (sorted[i] as number)), 0);
 }
 
-/**
- * The fixed chainages of a link in order. Where the beacon of an end was moved away, into another link or round
- * a loop that ends where it begins, that end counts as if it stood as far outside of this link.
- */
-function listAnchors(link: Link, pins: readonly Pin[], ends: ReadonlyMap<number, End>): readonly number[] {
-  const anchors = pins.filter((pin) => pin.at.linkId === link.id).map((pin) => pin.at.chainageM);
-  const from = ends.get(link.fromNode);
-  const to = ends.get(link.toNode);
-  const isLoop = link.fromNode === link.toNode;
-  const isInside = (end: End, atStart: boolean) =>
-    end.linkId === link.id && (!isLoop || end.chainageM <= link.lengthM / 2 === atStart);
-  if (from?.kind === 'beacon') anchors.push(0);
-  else if (from !== undefined && !isInside(from, true)) anchors.push(-from.awayM);
-  if (to?.kind === 'beacon') anchors.push(link.lengthM);
-  else if (to !== undefined && !isInside(to, false)) anchors.push(link.lengthM + to.awayM);
-  return anchors.sort((a, b) => a - b);
+/** Whether a link is drawn from its greater end node to its lesser one: a choice between equals must not hang on it. */
+function isDrawnBackwards({ nodes }: Link): boolean {
+  for (let i = 0; i < nodes.length / 2; i += 1) {
+    const [first, last] = [nodes[i] as number, nodes[nodes.length - 1 - i] as number];
+    if (first !== last) return first > last;
+  }
+  return false;
 }
 
-function between(anchors: readonly number[], spacingM: number): number[] {
-  return anchors.slice(1).flatMap((endM, i) => {
-    const startM = anchors[i] as number;
-    const intervals = Math.max(1, Math.ceil((endM - startM) / spacingM - SLACK));
-    const stepM = (endM - startM) / intervals;
-    return Array.from({ length: intervals - 1 }, (_, k) => startM + stepM * (k + 1));
+function listPinned(plan: Plan, link: Link): Beacon[] {
+  const own = plan.pins.filter((pin) => pin.at.linkId === link.id);
+  return own.flatMap((pin) => {
+    const wall = pin.wall ?? plan.walls.choose(link, pin.at.chainageM, 0);
+    const beacon = make(plan, link, pin.at.chainageM, wall, 'manual', pin.id);
+    const { anchor, radiusM } = pin;
+    const pinned = { ...beacon, anchor, locked: true, ...(radiusM === undefined ? {} : { radiusM }) };
+    const second = plan.walls.chooseSecond(wall);
+    // Where somebody put one on the other wall near by, that one is its pair.
+    const hasPair = own.some(
+      (other) =>
+        other.wall === second && Math.abs(other.at.chainageM - pin.at.chainageM) < plan.rules.closestM,
+    );
+    if (second === undefined || hasPair) return [pinned];
+    return [pinned, make(plan, link, pin.at.chainageM, second, 'spacing', plan.nextId(`${pin.id}.`))];
   });
 }
 
-function roleOfEnd(network: ComplexNetwork, osmNode: number): BeaconRole {
-  if (network.complex.diverges.some((diverge) => diverge.osmNode === osmNode)) return 'decision';
-  return network.complex.portals.some((portal) => portal.osmNode === osmNode) ? 'portal' : 'spacing';
+/** The beacon of a place, and where the rules want both walls the one opposite. */
+function makeBoth(
+  plan: Plan,
+  link: Link,
+  chainageM: number,
+  turn: number,
+  role: BeaconRole,
+  giveId: () => BeaconId,
+): Beacon[] {
+  const wall = plan.walls.choose(link, chainageM, turn);
+  const id = giveId();
+  const second = plan.walls.chooseSecond(wall);
+  return [
+    make(plan, link, chainageM, wall, role, id),
+    ...(second === undefined ? [] : [make(plan, link, chainageM, second, role, plan.nextId(`${id}.`))]),
+  ];
 }
 
 /** The first beacon past a fork tells which branch the driver took. */
@@ -162,36 +208,22 @@ function roleBetween(network: ComplexNetwork, link: Link, isFirst: boolean, isLa
   return confirms ? 'branch' : 'spacing';
 }
 
-type NextId = (prefix: string) => BeaconId;
-
-/** Numbers beacons upwards, leaving out what the pins carry; ids stay the same as long as the layout does. */
-function makeIds(pins: readonly Pin[]): NextId {
-  const taken = new Set<string>(pins.map((pin) => pin.id));
-  const last = new Map<string, number>();
-  return (prefix) => {
-    let number = (last.get(prefix) ?? 0) + 1;
-    while (taken.has(`${prefix}${number}`)) number += 1;
-    last.set(prefix, number);
-    return `${prefix}${number}` as BeaconId;
-  };
-}
-
 function make(
+  { rules }: Plan,
   link: Link,
-  rules: Rules,
-  id: BeaconId,
   chainageM: number,
+  wall: Wall,
   role: BeaconRole,
-  pinnedBy?: Anchor,
+  id: BeaconId,
 ): Beacon {
   return {
     id,
     at: { linkId: link.id, chainageM },
-    anchor: pinnedBy ?? 'chainage',
+    anchor: 'chainage',
     role,
-    side: 'right',
-    offsetM: wallOffsetM(link, chainageM, rules, 'right'),
+    side: wall,
+    offsetM: wallOffsetM(link, chainageM, rules, wall),
     heightM: rules.mountingHeightM,
-    locked: pinnedBy !== undefined,
+    locked: false,
   };
 }

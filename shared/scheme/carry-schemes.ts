@@ -10,7 +10,7 @@ import type { LinkPiece } from '../network/match-links.ts';
 import type { Complex, ComplexId, Link, LinkId, TunnelNetwork } from '../network/network.ts';
 import { byText } from '../outcome/by-text.ts';
 import { type BeaconId, otherWall, type Pin } from '../placement/beacon.ts';
-import { endBeaconId } from '../placement/lay-even.ts';
+import { endBeaconId } from '../placement/plan-ends.ts';
 import { replay } from './apply-command.ts';
 import { type CarriedKeepOut, carryKeepOuts } from './carry-keep-outs.ts';
 import { type Carry, makeScheme, type Scheme, type SchemeRules } from './scheme.ts';

@@ -1,0 +1,74 @@
+import type { ComplexNetwork, Decision, Link, LinkId } from '../network/network.ts';
+import { type ArcNumber, type DrivenArcs, endsOfArc } from './driven-arcs.ts';
+import type { Rules } from './rules.ts';
+import { sightDistanceM } from './sight-distance.ts';
+
+/** A stretch of a link where the beacons stand closer than elsewhere. */
+export type SpacingLimit = {
+  readonly linkId: LinkId;
+  readonly fromM: number;
+  readonly toM: number;
+  readonly spacingM: number;
+};
+
+/**
+ * The spacing that every approach to a decision point underground needs, so that enough beacons stand inside the
+ * decision sight distance before it. Where a portal is nearer than that, satellites give one of the fixes there.
+ */
+export function limitSpacing(
+  { complex }: ComplexNetwork,
+  driven: DrivenArcs,
+  rules: Rules,
+): readonly SpacingLimit[] {
+  const count = rules.decisionBeacons;
+  if (count === 0) return [];
+  return complex.diverges.flatMap((decision) => {
+    const sightM = sightDistanceM(decision.speedMps, rules.decisionTimeS);
+    return listApproaches(driven, decision).flatMap((arc) => {
+      const reachM = Math.min(sightM, distanceToOpen(driven, arc, sightM));
+      return walkBack(driven, arc, reachM, reachM / count);
+    });
+  });
+}
+
+/** The arcs that arrive at a decision point and let the driver choose. */
+export function listApproaches(driven: DrivenArcs, decision: Decision): readonly ArcNumber[] {
+  return driven.arcs.filter((arc) => {
+    if (endsOfArc(driven.links, arc).end !== decision.osmNode) return false;
+    const inside = driven.next[arc]?.length ?? 0;
+    // At a fork at the mouth one of the ways to go may run in the open air.
+    return inside > 1 || (inside === 1 && !decision.inside);
+  });
+}
+
+/** Metres from the end of an arc back to the nearest portal that it is driven from, up to `mostM`. */
+function distanceToOpen(
+  driven: DrivenArcs,
+  arc: ArcNumber,
+  mostM: number,
+  seen: readonly ArcNumber[] = [],
+): number {
+  const { lengthM } = driven.links[arc >> 1] as Link;
+  if (lengthM >= mostM) return mostM;
+  const before = (driven.before[arc] ?? []).filter((one) => one !== arc && !seen.includes(one));
+  if (driven.open.has(endsOfArc(driven.links, arc).start) || before.length === 0) return lengthM;
+  const further = before.map((one) => distanceToOpen(driven, one, mostM - lengthM, [...seen, arc]));
+  return lengthM + Math.min(...further);
+}
+
+/** The last `leftM` metres before the end of an arc, on every way of arriving. */
+function walkBack(
+  driven: DrivenArcs,
+  arc: ArcNumber,
+  leftM: number,
+  spacingM: number,
+  seen: readonly ArcNumber[] = [],
+): readonly SpacingLimit[] {
+  const { id, lengthM } = driven.links[arc >> 1] as Link;
+  const partM = Math.min(leftM, lengthM);
+  const [fromM, toM] = arc % 2 === 0 ? [lengthM - partM, lengthM] : [0, partM];
+  const own = { linkId: id, fromM, toM, spacingM };
+  if (leftM <= lengthM) return [own];
+  const before = (driven.before[arc] ?? []).filter((one) => one !== arc && !seen.includes(one));
+  return [own, ...before.flatMap((one) => walkBack(driven, one, leftM - lengthM, spacingM, [...seen, arc]))];
+}

@@ -1,5 +1,7 @@
 import type { ComplexNetwork, Link, LinkId } from '../network/network.ts';
+import { byText } from '../outcome/by-text.ts';
 import type { Beacon, BeaconId } from '../placement/beacon.ts';
+import { type ArcNumber, listDrivenArcs } from '../placement/driven-arcs.ts';
 import { findEndNode } from '../placement/list-places.ts';
 
 /** A bore with the beacons between its ends, by chainage; those at its ends stand at the graph's nodes. */
@@ -14,9 +16,6 @@ export type Bore = {
   readonly places: readonly { readonly chainageM: number; readonly beaconId: BeaconId }[];
 };
 
-/** A bore as it is driven: number `2 × bore`, plus one against the chainage. */
-export type ArcNumber = number;
-
 /** The bores of a complex as drivers meet the beacons: along legal ways, across the nodes where bores join. */
 export type BoreGraph = {
   readonly bores: readonly Bore[];
@@ -29,17 +28,14 @@ export type BoreGraph = {
 
 /** Builds the graph of the bores that are designed: all but the restricted ones. */
 export function buildBoreGraph(network: ComplexNetwork, beacons: readonly Beacon[]): BoreGraph {
-  const links = network.links.filter((link) => !link.restricted);
+  const { links, open, next } = listDrivenArcs(network);
   const own = new Map<LinkId, Beacon[]>(links.map((link) => [link.id, []]));
-  for (const beacon of beacons) own.get(beacon.at.linkId)?.push(beacon);
+  // In the order of their ids: what stands at one place must not depend on the order that they came in.
+  for (const beacon of [...beacons].sort((a, b) => byText(a.id, b.id)))
+    own.get(beacon.at.linkId)?.push(beacon);
   const atNode = new Map<number, BeaconId[]>();
   const bores = links.map((link) => toBore(link, own.get(link.id) ?? [], atNode));
-  return {
-    bores,
-    atNode,
-    open: new Set(network.complex.portals.map(({ osmNode }) => osmNode)),
-    next: listNext(network, bores),
-  };
+  return { bores, atNode, open, next };
 }
 
 /** The bore that an arc drives. */
@@ -83,29 +79,4 @@ function toBore(link: Link, beacons: readonly Beacon[], atNode: Map<number, Beac
     against: link.direction !== 'forward',
     places: places.sort((a, b) => a.chainageM - b.chainageM),
   };
-}
-
-/** What the listed routes do; an arc that none of them leaves goes on wherever the one-way rules let it. */
-function listNext(network: ComplexNetwork, bores: readonly Bore[]): readonly (readonly ArcNumber[])[] {
-  const index = new Map(bores.map((bore, i) => [bore.id, i]));
-  const next = bores.flatMap(() => [new Set<ArcNumber>(), new Set<ArcNumber>()]);
-  for (const { steps } of network.complex.routes) {
-    steps.forEach((step, i) => {
-      const after = steps[i + 1];
-      if (after === undefined || after.opening !== undefined) return;
-      const [from, to] = [index.get(step.linkId), index.get(after.linkId)];
-      if (from === undefined || to === undefined) return;
-      next[2 * from + Number(step.against)]?.add(2 * to + Number(after.against));
-    });
-  }
-  const arcs = listArcs(bores);
-  for (const arc of arcs) {
-    const ways = next[arc] as Set<ArcNumber>;
-    if (ways.size > 0) continue;
-    const { end } = endsOf({ bores }, arc);
-    for (const to of arcs) {
-      if (to >> 1 !== arc >> 1 && endsOf({ bores }, to).start === end) ways.add(to);
-    }
-  }
-  return next.map((ways) => [...ways].sort((a, b) => a - b));
 }

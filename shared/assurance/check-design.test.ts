@@ -3,13 +3,14 @@ import { describe, expect, it } from 'vitest';
 import { drawPlace } from '../../tests/places/draw-place.ts';
 import { buildNetwork, NETWORK_RULES } from '../network/build-network.ts';
 import type { ComplexNetwork } from '../network/network.ts';
-import type { Beacon, BeaconId, Pin } from '../placement/beacon.ts';
+import type { Beacon, BeaconId } from '../placement/beacon.ts';
 import type { Check, CheckRule } from '../placement/design.ts';
-import { layEven } from '../placement/lay-even.ts';
+import type { KeepOut } from '../placement/keep-out.ts';
 import { DEFAULT_RULES, type Rules } from '../placement/rules.ts';
 import { makeCoverage } from '../radio/cover-bores.ts';
 import { buildBoreGraph } from './bore-graph.ts';
 import { checkDesign } from './check-design.ts';
+import { layPlain, moveTo } from './lay-plain.fixture.ts';
 import { listStops } from './list-stops.ts';
 
 type Nodes = Readonly<Record<number, readonly [number, number]>>;
@@ -28,12 +29,16 @@ describe('the checks of an even design', () => {
     const found = check(draw(straight, [[1, 2]]));
     expect(statuses(found)).toEqual({
       gap: 'met',
+      coverage: 'met',
       'single-failure': 'met',
       'pair-failure': 'note',
       'portal-beacon': 'met',
       'decision-sight': 'not applicable',
       'branch-confirmation': 'not applicable',
       'branch-ambiguity': 'not applicable',
+      'keep-out': 'not applicable',
+      'sister-pairs': 'not applicable',
+      'power-limit': 'met',
       'line-accuracy': 'not applicable',
     });
     expect(of(found, 'gap').found).toBeCloseTo(40, 1);
@@ -72,7 +77,7 @@ describe('a check that is not met', () => {
     beacons.filter(({ id }) => !ids.includes(id));
 
   it('names the gap that a missing beacon leaves, and where', () => {
-    const laid = layEven(network, DEFAULT_RULES, []);
+    const laid = layPlain(network, DEFAULT_RULES);
     const gone = laid[5]?.id as BeaconId;
     const found = checkLaid(network, DEFAULT_RULES, without(laid, gone));
     expect(of(found, 'gap')).toMatchObject({ status: 'not met', required: 40, mend: 'reduce-spacing' });
@@ -89,22 +94,27 @@ describe('a check that is not met', () => {
 
   it('names a gap once where both directions drive it', () => {
     const twoWay = draw(straight, [[1, 2]], { ...oneWay, oneway: 'no' });
-    const laid = layEven(twoWay, DEFAULT_RULES, []);
+    const laid = layPlain(twoWay, DEFAULT_RULES);
     const found = of(checkLaid(twoWay, DEFAULT_RULES, without(laid, laid[5]?.id as BeaconId)), 'gap');
     expect(found.status).toBe('not met');
     expect(found.where).toHaveLength(1);
   });
 
   it('names a portal whose beacon was moved away', () => {
-    const pin: Pin = { id: 'n1' as BeaconId, at: { linkId: link, chainageM: 12 }, anchor: 'chainage' };
-    const found = check(network, {}, [pin]);
+    const laid = moveTo(layPlain(network, DEFAULT_RULES), 'n1', { linkId: link, chainageM: 12 });
+    const found = checkLaid(network, DEFAULT_RULES, laid);
     expect(of(found, 'portal-beacon')).toMatchObject({ status: 'not met', required: 5, found: 12 });
-    expect(of(found, 'gap').status).toBe('met');
+    // 5 m of tolerance beyond the offset that the rules name.
+    const inside = { ...DEFAULT_RULES, portalOffsetM: 7 };
+    expect(of(checkLaid(network, inside, laid), 'portal-beacon')).toMatchObject({
+      status: 'met',
+      required: 12,
+    });
   });
 
   it('asks for the beacon before a fork that is too few', () => {
     const approach = fork.links.find((one) => one.toNode === 2)?.id;
-    const laid = layEven(fork, DEFAULT_RULES, []).filter(
+    const laid = layPlain(fork, DEFAULT_RULES).filter(
       ({ at }) => at.linkId !== approach || at.chainageM < 1 || at.chainageM > 199,
     );
     // The portal is 200 m before the fork, inside the sight distance.
@@ -129,32 +139,17 @@ describe('a check that is not met', () => {
 
 describe('gaps', () => {
   it('run across a node whose beacon was moved into one of its bores', () => {
-    const branch = fork.links.find((one) => one.toNode === 3);
-    const pin: Pin = {
-      id: 'n2' as BeaconId,
-      at: { linkId: branch?.id as never, chainageM: 25 },
-      anchor: 'chainage',
-    };
-    const other = fork.links.find((one) => one.toNode === 4);
-    const laid = layEven(fork, DEFAULT_RULES, [pin]);
-    // 225 m to the moved one in six intervals: the last before the node stands 12.5 m from it.
-    expect(of(checkLaid(fork, DEFAULT_RULES, laid), 'gap').found).toBeCloseTo(37.5, 3);
-    // Nobody drives from one branch into the other: the gap is from there to the second one of the other branch,
-    // which is laid from 25 m before the node in seven intervals.
-    const first = laid.find(({ at }) => at.linkId === other?.id)?.id;
-    const found = of(
-      checkLaid(
-        fork,
-        DEFAULT_RULES,
-        laid.filter(({ id }) => id !== first),
-      ),
-      'gap',
-    );
-    expect(found.found).toBeCloseTo(12.5 + (2 * (Math.hypot(200, 80) + 25)) / 7 - 25, 3);
-    expect(found.where[0]?.chainageM).toBeCloseTo(187.5, 3);
+    const branch = fork.links.find((one) => one.toNode === 3)?.id as never;
+    const laid = moveTo(layPlain(fork, DEFAULT_RULES), 'n2', { linkId: branch, chainageM: 25 });
+    // The last one before the node stands 40 m from it. Nobody drives from one branch into the other: the gap is from
+    // there to the first one of the other branch, 215.4 m in six intervals.
+    const found = of(checkLaid(fork, DEFAULT_RULES, laid), 'gap');
+    expect(found.found).toBeCloseTo(40 + Math.hypot(200, 80) / 6, 2);
+    expect(found.where[0]?.chainageM).toBeCloseTo(160, 2);
+    expect(found.mend).toBe('release-beacon');
   });
 
-  it('never exceed the rules in an even design without edits, whatever is drawn', () => {
+  it('are met where beacons stand at equal intervals, and one that is taken away leaves what was foretold', () => {
     const points = fc.record({
       approachM: fc.integer({ min: 60, max: 500 }),
       leftM: fc.integer({ min: 60, max: 500 }),
@@ -174,8 +169,8 @@ describe('gaps', () => {
           ],
           isTwoWay ? { ...oneWay, oneway: 'no' } : oneWay,
         );
-        const rules = { ...DEFAULT_RULES, spacingM };
-        const beacons = layEven(network, rules, []);
+        const rules = { ...DEFAULT_RULES, spacingM, branchConfirmationM: 120 };
+        const beacons = layPlain(network, rules);
         const found = checkLaid(network, rules, beacons);
         for (const rule of ['gap', 'single-failure', 'portal-beacon', 'branch-confirmation'] as const)
           expect(of(found, rule).status).toBe('met');
@@ -201,12 +196,17 @@ function draw(nodes: Nodes, ways: readonly (readonly number[])[], tags: Record<s
   return { complex, links: links.filter(({ id }) => complex.linkIds.includes(id)) };
 }
 
-function check(network: ComplexNetwork, own: Partial<Rules> = {}, pins: readonly Pin[] = []) {
+function check(network: ComplexNetwork, own: Partial<Rules> = {}) {
   const rules = { ...DEFAULT_RULES, ...own };
-  return checkLaid(network, rules, layEven(network, rules, pins));
+  return checkLaid(network, rules, layPlain(network, rules));
 }
 
-function checkLaid(network: ComplexNetwork, rules: Rules, beacons: readonly Beacon[]) {
+function checkLaid(
+  network: ComplexNetwork,
+  rules: Rules,
+  beacons: readonly Beacon[],
+  keepOuts: readonly KeepOut[] = [],
+) {
   const cover = makeCoverage(network.links);
   const coverage = beacons.map(({ id, at }) => ({
     beaconId: id,
@@ -214,7 +214,7 @@ function checkLaid(network: ComplexNetwork, rules: Rules, beacons: readonly Beac
     stretches: cover(at, rules.coverageRadiusM),
   }));
   const graph = buildBoreGraph(network, beacons);
-  return checkDesign({ network, rules, beacons, coverage, graph, stops: listStops(graph) });
+  return checkDesign({ network, rules, beacons, coverage, keepOuts, graph, stops: listStops(graph) });
 }
 
 function of(checks: readonly Check[], rule: CheckRule): Check {

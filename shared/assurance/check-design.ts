@@ -1,18 +1,23 @@
 import type { ComplexNetwork } from '../network/network.ts';
 import type { Beacon } from '../placement/beacon.ts';
-import type { Check, Design, Mend } from '../placement/design.ts';
+import { CHECK_RULES, type Check, type Design, type Mend } from '../placement/design.ts';
+import type { KeepOut } from '../placement/keep-out.ts';
 import type { Rules } from '../placement/rules.ts';
-import type { Bore, BoreGraph } from './bore-graph.ts';
+import type { BoreGraph } from './bore-graph.ts';
+import { checkPowerLimit } from './check-power-limit.ts';
+import { listAudiblePairs } from './list-audible-pairs.ts';
 import type { Stop } from './list-stops.ts';
-import { type Measured, makeChecker } from './make-check.ts';
-import { listAmbiguities, listConfirmations, listSightCounts } from './measure-forks.ts';
+import { type Ask, type Measured, makeChecker } from './make-check.ts';
+import { listThinnest } from './measure-coverage.ts';
+import { listAmbiguities, listConfirmations } from './measure-forks.ts';
 import { type Gap, listGaps, listGapsOfOne, listGapsOfTwo } from './measure-gaps.ts';
+import { listKeptOutDepths } from './measure-keep-outs.ts';
 import { listLineErrors } from './measure-line.ts';
+import { listPortalDistances } from './measure-portals.ts';
+import { listSightCounts } from './measure-sight.ts';
 
-/** A portal's beacon may stand this far inside (project default), metres. */
+/** A portal's beacon may stand this much farther inside than the rules say (project default), metres. */
 const PORTAL_TOLERANCE_M = 5;
-/** Beacons that an approach to a decision point needs inside the decision sight distance (project default). */
-const SIGHT_BEACONS = 2;
 /** Right after a split the branches are one room; hearing the other's beacon there misleads nobody (project default). */
 const SPLIT_M = 5;
 
@@ -22,6 +27,7 @@ export type Checked = {
   readonly rules: Rules;
   readonly beacons: readonly Beacon[];
   readonly coverage: Design['coverage'];
+  readonly keepOuts: readonly KeepOut[];
   readonly graph: BoreGraph;
   readonly stops: readonly Stop[];
 };
@@ -30,9 +36,21 @@ export type Checked = {
  * Holds a design against every rule, in the order of CHECK_RULES. Distances are driven ones, along legal ways and
  * across the nodes where bores join; restricted bores are left out.
  */
-export function checkDesign({ network, rules, beacons, coverage, graph, stops }: Checked): readonly Check[] {
-  const check = makeChecker(network.links);
-  const decisions = network.complex.diverges;
+export function checkDesign(checked: Checked): readonly Check[] {
+  const check = makeChecker(checked.network.links);
+  const checks = [
+    ...checkGaps(checked, check),
+    ...checkHearing(checked, check),
+    ...checkForks(checked, check),
+    ...checkPlaces(checked, check),
+    checkPowerLimit(checked.rules),
+  ];
+  return checks.sort((a, b) => CHECK_RULES.indexOf(a.rule) - CHECK_RULES.indexOf(b.rule));
+}
+
+type Checker = (ask: Ask, measured: readonly Measured[]) => Check;
+
+function checkGaps({ rules, beacons, stops }: Checked, check: Checker): readonly Check[] {
   const locked = new Set(beacons.filter((beacon) => beacon.locked).map(({ id }) => id));
   const gaps = listGaps(stops);
   const hasLocked = gaps.some((gap) => gap.lengthM > rules.spacingM && isBeside(gap, locked));
@@ -50,21 +68,78 @@ export function checkDesign({ network, rules, beacons, coverage, graph, stops }:
       listGapsOfOne(stops).map(toMeasured),
     ),
     check({ rule: 'pair-failure', unit: 'm', mend: closeUp }, listGapsOfTwo(stops).map(toMeasured)),
+  ];
+}
+
+function checkForks({ network, rules, coverage, graph, stops }: Checked, check: Checker): readonly Check[] {
+  const { diverges, decisionsAfterPortal } = network.complex;
+  const decisions = { underground: diverges, afterPortal: decisionsAfterPortal };
+  return [
     check(
-      { rule: 'portal-beacon', unit: 'm', atMost: PORTAL_TOLERANCE_M, mend: () => 'beacon-at-portal' },
-      listPortalDistances(graph),
+      {
+        rule: 'decision-sight',
+        unit: 'beacons',
+        atLeast: rules.decisionBeacons,
+        mend: () => 'beacon-before-fork',
+      },
+      listSightCounts(graph, decisions, rules.decisionTimeS),
     ),
     check(
-      { rule: 'decision-sight', unit: 'beacons', atLeast: SIGHT_BEACONS, mend: () => 'beacon-before-fork' },
-      listSightCounts(graph, decisions),
-    ),
-    check(
-      { rule: 'branch-confirmation', unit: 'm', atMost: rules.spacingM, mend: () => 'beacon-after-fork' },
-      listConfirmations(graph, decisions, stops),
+      {
+        rule: 'branch-confirmation',
+        unit: 'm',
+        atMost: rules.branchConfirmationM,
+        mend: () => 'beacon-after-fork',
+      },
+      listConfirmations(graph, diverges, stops),
     ),
     check(
       { rule: 'branch-ambiguity', unit: 'm', atMost: SPLIT_M, mend: () => 'beacon-farther-from-fork' },
-      listAmbiguities(graph, decisions, stops, coverage),
+      listAmbiguities(graph, diverges, stops, coverage),
+    ),
+  ];
+}
+
+function checkHearing(checked: Checked, check: Checker): readonly Check[] {
+  const { rules, coverage, graph } = checked;
+  return [
+    check(
+      {
+        rule: 'coverage',
+        unit: 'beacons',
+        atLeast: rules.coverageDepth,
+        mend: (worst) => mendCoverage(checked, worst),
+      },
+      listThinnest(graph.bores, coverage, rules.coverageDepth),
+    ),
+    check(
+      { rule: 'sister-pairs', unit: 'm', mend: () => 'beacon-farther-from-fork' },
+      listAudiblePairs(graph, coverage).map(({ commonM, at, beaconIds }) => ({
+        found: commonM,
+        at,
+        beaconId: beaconIds[0],
+      })),
+    ),
+  ];
+}
+
+function checkPlaces(
+  { network, rules, beacons, keepOuts, graph }: Checked,
+  check: Checker,
+): readonly Check[] {
+  return [
+    check(
+      {
+        rule: 'portal-beacon',
+        unit: 'm',
+        atMost: rules.portalOffsetM + PORTAL_TOLERANCE_M,
+        mend: () => 'beacon-at-portal',
+      },
+      listPortalDistances(graph),
+    ),
+    check(
+      { rule: 'keep-out', unit: 'm', atMost: 0, mend: () => 'leave-keep-out' },
+      listKeptOutDepths(network.links, beacons, keepOuts),
     ),
     check(
       {
@@ -79,6 +154,21 @@ export function checkDesign({ network, rules, beacons, coverage, graph, stops }:
   ];
 }
 
+/** Whether the radius is too small for the spacing, a moved beacon is to blame, or neither. */
+function mendCoverage({ rules, beacons, coverage }: Checked, { at }: Measured): Mend {
+  const { coverageDepth, spacingM, portalOffsetM } = rules;
+  const radiusM = coverage.reduce((most, one) => Math.max(most, one.radiusM), 0);
+  // Between two portals a place hears what stands within the radius on both sides; at a portal, on one side only.
+  const isShort =
+    2 * radiusM < coverageDepth * spacingM || radiusM < portalOffsetM + (coverageDepth - 1) * spacingM;
+  if (isShort) return 'reach-farther';
+  const isBesideLocked = beacons.some(
+    (one) =>
+      one.locked && one.at.linkId === at.linkId && Math.abs(one.at.chainageM - at.chainageM) <= radiusM,
+  );
+  return isBesideLocked ? 'release-beacon' : 'reduce-spacing';
+}
+
 function isBeside({ beaconIds }: Gap, locked: ReadonlySet<string>): boolean {
   return beaconIds.some((id) => locked.has(id));
 }
@@ -86,25 +176,4 @@ function isBeside({ beaconIds }: Gap, locked: ReadonlySet<string>): boolean {
 function toMeasured({ lengthM, at, beaconIds }: Gap): Measured {
   const beaconId = beaconIds[0];
   return { found: lengthM, at, ...(beaconId === undefined ? {} : { beaconId }) };
-}
-
-/** For each bore's end in the open air: metres from the portal to the first beacon, or to the bore's other end. */
-function listPortalDistances({ bores, open, atNode }: BoreGraph): readonly Measured[] {
-  return bores.flatMap((bore) => {
-    const ends = [
-      { node: bore.fromNode, chainageM: 0, firstM: bore.places[0]?.chainageM },
-      { node: bore.toNode, chainageM: bore.lengthM, firstM: fromEnd(bore) },
-    ];
-    return ends
-      .filter(({ node }) => open.has(node))
-      .map(({ node, chainageM, firstM }) => ({
-        found: atNode.has(node) ? 0 : (firstM ?? bore.lengthM),
-        at: { linkId: bore.id, chainageM },
-      }));
-  });
-}
-
-function fromEnd({ lengthM, places }: Bore): number | undefined {
-  const last = places.at(-1);
-  return last === undefined ? undefined : lengthM - last.chainageM;
 }

@@ -1,6 +1,7 @@
 import type { LineAddress } from '../alignment/line-address.ts';
 import type { BeaconId } from '../placement/beacon.ts';
-import { type ArcNumber, type BoreGraph, boreOf, endsOf, listArcs, listBefore } from './bore-graph.ts';
+import type { ArcNumber } from '../placement/driven-arcs.ts';
+import { type Bore, type BoreGraph, boreOf, endsOf, listArcs, listBefore } from './bore-graph.ts';
 
 /** What gives a driver a fix on one arc: beacons at one place, or, without any, the open air. */
 export type Stop = {
@@ -15,6 +16,9 @@ export type Stop = {
 };
 
 export type Step = { readonly from: Stop; readonly to: Stop; readonly distanceM: number };
+
+/** Beacons nearer to each other stand at one place, metres. */
+const SAME_M = 1e-3;
 
 /** Lists the places where drivers get a fix, linked in the order in which they are met; one per arc that meets them. */
 export function listStops(graph: BoreGraph): readonly Stop[] {
@@ -54,15 +58,27 @@ function listOnArc(graph: BoreGraph, arc: ArcNumber, isFirst: boolean): Stop[] {
     before: [],
     after: [],
   });
-  const places = isAgainst ? [...bore.places].reverse() : bore.places;
+  const places = groupPlaces(bore.places);
+  if (isAgainst) places.reverse();
   const atEnd = graph.atNode.get(end);
   return [
     ...(isFirst || graph.open.has(start) ? [stop(0, [])] : []),
-    ...places.map(({ chainageM, beaconId }) =>
-      stop(isAgainst ? bore.lengthM - chainageM : chainageM, [beaconId]),
+    ...places.map(({ chainageM, beaconIds }) =>
+      stop(isAgainst ? bore.lengthM - chainageM : chainageM, beaconIds),
     ),
     ...(isEnd(graph, arc) ? [stop(bore.lengthM, [])] : atEnd ? [stop(bore.lengthM, atEnd)] : []),
   ];
+}
+
+/** Beacons opposite each other, on both walls, are one place: where one of them fails, the other still gives the fix. */
+function groupPlaces(places: Bore['places']) {
+  const groups: { readonly chainageM: number; readonly beaconIds: BeaconId[] }[] = [];
+  for (const { chainageM, beaconId } of places) {
+    const last = groups.at(-1);
+    if (last !== undefined && chainageM - last.chainageM <= SAME_M) last.beaconIds.push(beaconId);
+    else groups.push({ chainageM, beaconIds: [beaconId] });
+  }
+  return groups;
 }
 
 /** Whether driving underground ends with this arc. */

@@ -24,31 +24,36 @@ export function listGaps(stops: readonly Stop[]): readonly Gap[] {
   return listLongest(gaps);
 }
 
-/** The longest drive that each beacon leaves where it alone fails. */
+/**
+ * The longest drive that each beacon leaves where it alone fails. Where another one stands at its place, the drives on
+ * both sides stay as they are.
+ */
 export function listGapsOfOne(stops: readonly Stop[]): readonly Gap[] {
-  // Where two stand at one place, one of them stays.
-  return stops
-    .filter(({ beaconIds }) => beaconIds.length === 1)
-    .map((stop) => ({
-      lengthM: farthest(stop.before) + farthest(stop.after),
-      at: stop.at,
-      beaconIds: stop.beaconIds,
-    }));
+  return stops.flatMap((stop) => {
+    const [beforeM, afterM] = [farthest(stop.before), farthest(stop.after)];
+    const lengthM = stop.beaconIds.length === 1 ? beforeM + afterM : Math.max(beforeM, afterM);
+    return stop.beaconIds.map((id) => ({ lengthM, at: stop.at, beaconIds: [id] }));
+  });
 }
 
-/** The longest drive that two beacons leave that are met one after the other and both fail. */
+/**
+ * The longest drive that two beacons leave that both fail: two that are met one after the other, or the two that stand
+ * at one place.
+ */
 export function listGapsOfTwo(stops: readonly Stop[]): readonly Gap[] {
-  const gaps = stops
-    .filter(({ beaconIds }) => beaconIds.length === 1)
-    .flatMap((stop) =>
-      stop.after
-        .filter(({ to }) => to.beaconIds.length === 1 && to.beaconIds[0] !== stop.beaconIds[0])
-        .map(({ to, distanceM }) => ({
-          lengthM: farthest(stop.before) + distanceM + farthest(to.after),
-          at: stop.at,
-          beaconIds: [...stop.beaconIds, ...to.beaconIds],
-        })),
-    );
+  const gaps = stops.flatMap((stop): Gap[] => {
+    const [beforeM, afterM] = [farthest(stop.before), farthest(stop.after)];
+    const { at, beaconIds } = stop;
+    if (beaconIds.length === 2) return [{ lengthM: beforeM + afterM, at, beaconIds }];
+    if (beaconIds.length !== 1) return [];
+    return stop.after
+      .filter(({ to }) => to.beaconIds.length === 1 && to.beaconIds[0] !== beaconIds[0])
+      .map(({ to, distanceM }) => ({
+        lengthM: beforeM + distanceM + farthest(to.after),
+        at,
+        beaconIds: [...beaconIds, ...to.beaconIds],
+      }));
+  });
   return listLongest(gaps);
 }
 

@@ -1,4 +1,5 @@
-import type { ArcNumber, Bore, BoreGraph } from './bore-graph.ts';
+import type { ArcNumber } from '../placement/driven-arcs.ts';
+import type { Bore, BoreGraph } from './bore-graph.ts';
 
 /**
  * What a part of the tunnel leaves at the place where it joins the rest: how far a driver who comes out of it has

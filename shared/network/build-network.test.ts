@@ -318,7 +318,7 @@ describe('after the portal', () => {
     });
     const [decision, ...more] = complexes[0]?.decisionsAfterPortal ?? [];
     expect(more).toEqual([]);
-    expect(decision).toMatchObject({ osmNode: 6, where: 'after portal' });
+    expect(decision).toMatchObject({ osmNode: 6, where: 'after portal', portalNode: 4 });
     expect(decision?.distanceFromPortalM).toBeCloseTo(150, 2);
     expect(decision?.distanceFromFixM).toBeCloseTo(650, 2);
   });

@@ -84,6 +84,7 @@ export function traceAfterPortal(
         inside: false,
         branches: describeBranches(onward, links, graph.junctionRefAt(node)),
         distanceFromPortalM: distanceM,
+        portalNode: portal.osmNode,
         speedMps,
       });
     }

@@ -7,12 +7,16 @@ import type { Rules } from './rules.ts';
 /** What a design is checked for; each rule gives one check. */
 export const CHECK_RULES = [
   'gap',
+  'coverage',
   'single-failure',
   'pair-failure',
   'portal-beacon',
   'decision-sight',
   'branch-confirmation',
   'branch-ambiguity',
+  'keep-out',
+  'sister-pairs',
+  'power-limit',
   'line-accuracy',
 ] as const;
 export type CheckRule = (typeof CHECK_RULES)[number];
@@ -21,11 +25,14 @@ export type CheckRule = (typeof CHECK_RULES)[number];
 export type Mend =
   | 'release-beacon'
   | 'reduce-spacing'
+  | 'reach-farther'
   | 'raise-redundancy'
   | 'beacon-at-portal'
   | 'beacon-before-fork'
   | 'beacon-after-fork'
   | 'beacon-farther-from-fork'
+  | 'leave-keep-out'
+  | 'weaker-beacons'
   | 'survey-on-site';
 
 /** A place that a check is about, and what was found there in the check's unit. */
@@ -44,7 +51,7 @@ export type Check = {
   /** The limit, and the worst that was found; absent where the rule does not apply, the limit for a plain report. */
   readonly required?: number;
   readonly found?: number;
-  readonly unit: 'm' | 'beacons';
+  readonly unit: 'm' | 'beacons' | 'dBm';
   /** The worst places first, only the first few. */
   readonly where: readonly CheckPlace[];
   readonly mend?: Mend;

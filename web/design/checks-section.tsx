@@ -96,12 +96,12 @@ function describeValues(check: Check): string {
   if (found === undefined) return '';
   if (required === undefined) return toText(found, check);
   const limit = say.value(formatNumber(required, required % 1 === 0 ? 0 : 2), unit);
-  const isLeast = rule === 'decision-sight';
+  const isLeast = rule === 'decision-sight' || rule === 'coverage';
   return `${toText(found, check)}, ${isLeast ? say.atLeast(limit) : say.atMost(limit)}`;
 }
 
 function toText(found: number, { unit }: Check): string {
-  return words.checks.value(formatNumber(found, unit === 'm' ? 1 : 0), unit);
+  return words.checks.value(formatNumber(found, unit === 'm' || found % 1 !== 0 ? 1 : 0), unit);
 }
 
 function describePlace({ linkId, chainageM }: CheckPlace, links: readonly Link[]): string {

@@ -2,10 +2,12 @@ import type { FeatureCollection } from 'geojson';
 import { useEffect, useMemo, useRef, useState } from 'react';
 import type { BeaconId } from '../../shared/placement/beacon.ts';
 import { toChangeFeatures } from '../map/features/to-change-features.ts';
+import { toKeepOutFeatures } from '../map/features/to-keep-out-features.ts';
 import type { DesignOverlay, SurveyLayers } from '../map/map-types.ts';
 import MapView from '../map/map-view.tsx';
 import type { OpenDesign } from '../session/design-state.ts';
 import type { OpenSurvey } from '../session/survey-session.ts';
+import { toSlide } from '../session/to-slide.ts';
 import type { Theme } from '../ui/theme.ts';
 import { useStore } from '../ui/use-store.ts';
 import { words } from '../words.ts';
@@ -75,11 +77,9 @@ export default function MapPane({ theme }: { readonly theme: Theme }) {
           session?.selectBeacon(id);
         }}
         onSlidePreview={(beaconId, to, anchor) =>
-          to === undefined
-            ? session?.cancel()
-            : session?.preview({ kind: 'slideBeacon', beaconId, to, anchor })
+          to === undefined ? session?.cancel() : session?.preview(toSlide(ready, beaconId, to, anchor))
         }
-        onSlide={(beaconId, to, anchor) => session?.commit({ kind: 'slideBeacon', beaconId, to, anchor })}
+        onSlide={(beaconId, to, anchor) => session?.commit(toSlide(ready, beaconId, to, anchor))}
         onBasemapFailed={basemap.fail}
       />
     </div>
@@ -111,17 +111,24 @@ function useLayers(survey: OpenSurvey | undefined, wantsFindings: boolean): Surv
 function useOverlay(open: OpenDesign | undefined): DesignOverlay | undefined {
   const network = open?.network;
   const shown = open?.shown;
+  const keepOuts = open?.scheme.keepOuts;
+  const rules = shown?.design.rules;
+  const blocked = useMemo(
+    () => toKeepOutFeatures(network?.links ?? [], keepOuts ?? [], rules),
+    [network, keepOuts, rules],
+  );
   return useMemo(() => {
     if (network === undefined || shown === undefined) return undefined;
     const collect = (features: readonly object[]) =>
       ({ type: 'FeatureCollection', features: [...features] }) as FeatureCollection;
     return {
+      keepOuts: blocked,
       network,
       placed: shown.design.beacons,
       beacons: collect(shown.beacons),
       coverage: collect(shown.coverage),
     };
-  }, [network, shown]);
+  }, [network, shown, blocked]);
 }
 
 /** What a newer extract would change, while it is looked at. */

@@ -76,6 +76,7 @@ function applyDesign(map: MapLibreMap, { design }: MapViewProps, before: MapView
   for (const [id, name] of [
     ['design-beacons', 'beacons'],
     ['design-coverage', 'coverage'],
+    ['design-keep-outs', 'keepOuts'],
   ] as const) {
     const source = map.getSource<GeoJSONSource>(id);
     if (design === undefined || was === undefined || !isSame) {

@@ -40,6 +40,7 @@ export type MapColours = {
   readonly paper: string;
   readonly coverage: string;
   readonly beacon: string;
+  readonly keepOut: string;
 };
 
 export type Theme = 'light' | 'dark';
@@ -83,6 +84,7 @@ export const COLOURS: Readonly<Record<Theme, MapColours>> = {
     paper: '#ffffff',
     coverage: '#0b8a7d',
     beacon: '#4d565c',
+    keepOut: '#b8400e',
   },
   dark: {
     land: '#171b1e',
@@ -122,5 +124,6 @@ export const COLOURS: Readonly<Record<Theme, MapColours>> = {
     paper: '#171c20',
     coverage: '#4fd1c0',
     beacon: '#c3ccd1',
+    keepOut: '#ff9466',
   },
 };

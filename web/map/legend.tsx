@@ -99,6 +99,21 @@ const SAMPLES: readonly Icon[] = [
       c.stroke();
     },
   },
+  {
+    name: 'keep-out',
+    sizePx: 26,
+    draw(c, colours) {
+      c.lineCap = 'round';
+      c.strokeStyle = colours.keepOut;
+      c.lineWidth = 7;
+      c.beginPath();
+      c.moveTo(-8, 0);
+      c.lineTo(8, 0);
+      c.stroke();
+      c.fillStyle = colours.paper;
+      for (const x of [-7, -3, 1, 5]) c.fillRect(x, -2.25, 1.8, 4.5);
+    },
+  },
 ];
 
 function bore(name: string, ink: keyof MapColours, tint: keyof MapColours, dash: number[]): Icon {

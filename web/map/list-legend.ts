@@ -48,6 +48,7 @@ export function listLegend(show: MapViewProps['show'], hasChanges = false): [str
         entry('beacon-branch', legend.branch),
         entry('beacon-manual', legend.manual),
         ...(show.coverage ? [entry('coverage', legend.coverage)] : []),
+        entry('keep-out', legend.keepOut),
       ],
     ],
     [

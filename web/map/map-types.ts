@@ -22,6 +22,7 @@ export type DesignOverlay = {
   readonly placed: readonly Beacon[];
   readonly beacons: FeatureCollection;
   readonly coverage: FeatureCollection;
+  readonly keepOuts: FeatureCollection;
 };
 
 /** Where the map should go; a new `key` moves it, the same key leaves it alone. */

@@ -46,6 +46,7 @@ export const mapWords = {
     branch: 'On a branch',
     manual: 'Placed by hand',
     coverage: 'Heard from here',
+    keepOut: 'Keep-out: nothing is mounted here',
     emergency: 'Emergency',
     emergencyExit: 'Emergency exit',
     phone: 'Emergency phone',

@@ -11,6 +11,7 @@ import { findRedo, findUndo } from './history.ts';
 import { makeStore } from './make-store.ts';
 import { createOutbox } from './outbox.ts';
 import type { OwnCommands } from './own-commands.ts';
+import { toSlide } from './to-slide.ts';
 import type { WithoutId } from './without-id.ts';
 
 /** A command before it has its id. */
@@ -158,7 +159,7 @@ export function createDesignSession(deps: DesignSessionDeps) {
       if (at === undefined || link === undefined) return;
       if (settling !== undefined && previewedId(find()) !== beaconId) settle();
       const chainageM = Math.min(link.lengthM, Math.max(0, at.chainageM + byM));
-      preview({ kind: 'slideBeacon', beaconId, to: { linkId: link.id, chainageM }, anchor: 'chainage' });
+      preview(toSlide(find(), beaconId, { linkId: link.id, chainageM }, 'chainage'));
       clearTimeout(settling);
       settling = setTimeout(settle, SETTLE_MS);
     },

@@ -22,6 +22,22 @@ export function listDesignLayers(colours: MapColours): LayerSpecification[] {
       minzoom: 15,
       paint: { 'line-color': colours.coverage, 'line-opacity': 0.55, 'line-width': 1 },
     },
+    // A bar along the wall; from near it is hatched, which tells it from a line without its colour.
+    {
+      id: 'keep-outs',
+      type: 'line',
+      source: 'design-keep-outs',
+      minzoom: 13,
+      layout: { 'line-cap': 'round', 'line-join': 'round' },
+      paint: { 'line-color': colours.keepOut, 'line-width': KEEP_OUT_WIDTH },
+    },
+    {
+      id: 'keep-out-hatch',
+      type: 'line',
+      source: 'design-keep-outs',
+      minzoom: 16,
+      paint: { 'line-color': colours.paper, 'line-width': HATCH_WIDTH, 'line-dasharray': [0.35, 0.5] },
+    },
     dots('beacon-dots', 'beacons', colours),
     icons('beacon-icons', 'beacons'),
     dots('design-beacon-dots', 'design-beacons', colours),
@@ -76,6 +92,9 @@ export function listDesignLayers(colours: MapColours): LayerSpecification[] {
     },
   ];
 }
+
+const KEEP_OUT_WIDTH: ExpressionSpecification = ['interpolate', ['linear'], ['zoom'], 13, 3, 16, 6, 19, 14];
+const HATCH_WIDTH: ExpressionSpecification = ['interpolate', ['linear'], ['zoom'], 16, 3, 19, 9];
 
 /** Metres to `0+340`; the same as format-chainage.ts, for labels that the map draws itself. */
 const CHAINAGE: ExpressionSpecification = [

@@ -9,6 +9,7 @@ export const SOURCE_IDS = [
   'beacons',
   'findings',
   'design-coverage',
+  'design-keep-outs',
   'design-beacons',
   'sliding-beacon',
   'changes',

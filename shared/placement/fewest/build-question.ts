@@ -1,0 +1,120 @@
+import type { Complex, LinkId } from '../../network/network.ts';
+import { byText } from '../../outcome/by-text.ts';
+import { makeWalls } from '../choose-walls.ts';
+import { type DrivenArcs, listDrivenArcs } from '../driven-arcs.ts';
+import type { LayoutInput } from '../lay-even.ts';
+import { measureSplits } from '../measure-splits.ts';
+import type { Rules } from '../rules.ts';
+import { digest } from './digest.ts';
+import { listCandidates } from './list-candidates.ts';
+import { listCoverageRows } from './list-coverage-rows.ts';
+import { listFixed } from './list-fixed.ts';
+import {
+  listBranches,
+  listBranchRows,
+  listDecisionRows,
+  listExits,
+  listGapRows,
+  listPortalDecisionRows,
+  toLayout,
+} from './list-rows.ts';
+import { measureDepths } from './measure-depths.ts';
+import type { Candidate, Question } from './question.ts';
+import { reduceRows } from './reduce-rows.ts';
+
+/** The rules that say which beacons are needed and where. */
+const ASKED = [
+  'spacingM',
+  'portalOffsetM',
+  'closestM',
+  'redundancy',
+  'coverageDepth',
+  'branchConfirmationM',
+  'decisionBeacons',
+  'decisionTimeS',
+  'side',
+] as const;
+
+/**
+ * Asks for the fewest beacons of a whole complex that keep every rule: no gap above the spacing on any drive, enough
+ * heard everywhere and before every fork, one on each branch, one at each portal, the pins where they are. Restricted
+ * links are left out but for their pins. `alsoAt`: places that are to be among the candidates wherever they are free. The
+ * same for the same input in any order.
+ */
+export function buildQuestion(input: LayoutInput, alsoAt: ReadonlyMap<LinkId, readonly number[]>): Question {
+  const network = { ...input.network, links: [...input.network.links].sort(byId) };
+  const { rules } = input;
+  const radiusM: LayoutInput['radiusM'] = (link, chainageM) => input.radiusM(link, chainageM);
+  const pins = [...input.pins].sort(byId);
+  const keepOuts = [...input.keepOuts].sort(byId);
+  const driven = listDrivenArcs(network);
+  const { complex } = network;
+  const branches = listBranches(driven, complex.diverges);
+  const wallAt = makeWalls(driven.links, rules, measureSplits(driven.links, rules));
+  const candidates = listCandidates({
+    driven,
+    allLinks: network.links,
+    rules,
+    pins,
+    keepOuts,
+    radiusM,
+    wallAt,
+    branches,
+    alsoAt,
+  });
+  const { fixed, portals } = listFixed(driven, candidates, rules);
+  const layout = toLayout(driven, candidates);
+  const rows = [
+    ...listGapRows(layout, rules),
+    ...listCoverageRows(network.links, driven.links, candidates, rules.coverageDepth),
+    ...listDecisionRows(layout, rules, complex.diverges),
+    ...listPortalDecisionRows(layout, rules, complex.decisionsAfterPortal),
+    ...listBranchRows(layout, rules, branches),
+  ];
+  const copies = rules.side === 'both' ? 2 : 1;
+  const weightOf = (c: number) => (candidates[c]?.pin === undefined ? copies : 1);
+  return {
+    key: keyOf(driven, complex, candidates, rules),
+    candidates,
+    copies,
+    fixed,
+    portals,
+    ...reduceRows(rows, new Set(fixed), weightOf, copies),
+    depths: measureDepths(driven.links, candidates),
+  };
+}
+
+/** Everything that the question follows from; keep-outs and the other methods' places show in the candidates. */
+function keyOf(
+  driven: DrivenArcs,
+  { diverges, decisionsAfterPortal }: Complex,
+  candidates: readonly Candidate[],
+  rules: Rules,
+): string {
+  const links = driven.links.map(({ id, direction, fromNode, toNode, line }) => [
+    id,
+    direction,
+    fromNode,
+    toNode,
+    line,
+  ]);
+  const places = candidates.map(({ linkId, chainageM, walls, radiusM, pin }) => [
+    linkId,
+    chainageM,
+    walls,
+    radiusM,
+    pin?.id,
+  ]);
+  const forks = [...diverges, ...decisionsAfterPortal].map((decision) => [
+    decision.osmNode,
+    decision.speedMps,
+    decision.inside,
+    listExits(decision),
+  ]);
+  const asked = ASKED.map((rule) => rules[rule]);
+  return digest(JSON.stringify([asked, links, driven.next, [...driven.open].sort(), forks, places]));
+}
+
+function byId(a: { readonly id: string }, b: { readonly id: string }): number {
+  return byText(a.id, b.id);
+}

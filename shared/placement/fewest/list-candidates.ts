@@ -1,0 +1,128 @@
+import type { Link, LinkId } from '../../network/network.ts';
+import { byText } from '../../outcome/by-text.ts';
+import type { Pin, Wall } from '../beacon.ts';
+import { oppositeOf, type WallAt } from '../choose-walls.ts';
+import type { ArcNumber, DrivenArcs } from '../driven-arcs.ts';
+import { isKeptOut, type KeepOut } from '../keep-out.ts';
+import { findEndNode } from '../list-places.ts';
+import type { Rules } from '../rules.ts';
+import type { Candidate } from './question.ts';
+
+/** Candidates stand no farther apart than this where they are free, metres (project default). */
+const STEP_M = 5;
+/** Places that are nearer to each other are one, metres. */
+const SAME_M = 1e-6;
+/** Right after a split the branches are one room; hearing the other's beacon there misleads nobody (project default). */
+const SPLIT_M = 5;
+
+export type CandidateInput = {
+  readonly driven: DrivenArcs;
+  readonly allLinks: readonly Link[];
+  readonly rules: Rules;
+  readonly pins: readonly Pin[];
+  readonly keepOuts: readonly KeepOut[];
+  readonly radiusM: (link: Link, chainageM: number) => number;
+  readonly wallAt: WallAt;
+  /** The arcs that leave each fork. */
+  readonly branches: readonly ArcNumber[];
+  /** Places that are to be among the candidates wherever they are free. */
+  readonly alsoAt: ReadonlyMap<LinkId, readonly number[]>;
+};
+
+/**
+ * Lists where beacons may stand, by link and chainage: the nodes where links end, once for all links that meet there;
+ * on every link equally divided places at most 5 m apart; what the rules name (portals, keep-outs' ends, the places
+ * past a fork); and the pins. Left out: what is kept out on both walls, and what is too near past a fork to tell the
+ * branches apart.
+ */
+export function listCandidates(input: CandidateInput): readonly Candidate[] {
+  const { driven, allLinks, pins } = input;
+  const byId = new Map(driven.links.map((link) => [link.id, link]));
+  const nodeOf = ({ at }: Pin) => findEndNode(byId.get(at.linkId), at.chainageM);
+  const pinned = new Set(pins.map(nodeOf));
+  const done = new Set<number>();
+  const candidates: Candidate[] = [];
+  for (const link of driven.links) {
+    const own = pins.filter(({ at }) => at.linkId === link.id);
+    for (const [node, chainageM] of [[link.fromNode, 0] as const, [link.toNode, link.lengthM] as const]) {
+      if (done.has(node) || pinned.has(node)) continue;
+      // Where one link is kept out at the node, the next one may carry the beacon.
+      const free = toFree(input, link, chainageM, node);
+      if (free.length > 0) done.add(node);
+      candidates.push(...free);
+    }
+    const taken = own.map(({ at }) => at.chainageM);
+    for (const chainageM of listPlacesOf(input, link)) {
+      if (taken.some((atM) => Math.abs(atM - chainageM) < SAME_M)) continue;
+      candidates.push(...toFree(input, link, chainageM));
+    }
+    for (const pin of own) candidates.push(toPinned(input, link, pin, nodeOf(pin)));
+  }
+  const others = allLinks.filter((link) => link.restricted);
+  for (const link of others) {
+    for (const pin of pins) if (pin.at.linkId === link.id) candidates.push(toPinned(input, link, pin));
+  }
+  return candidates.sort(
+    (a, b) =>
+      byText(a.linkId, b.linkId) || a.chainageM - b.chainageM || byText(a.pin?.id ?? '', b.pin?.id ?? ''),
+  );
+}
+
+/** How near past the start of a branch no beacon may stand, so that it is not heard far into a sister branch, metres. */
+export function clearOf({ driven, rules, radiusM }: CandidateInput, arc: ArcNumber): number {
+  const link = driven.links[arc >> 1] as Link;
+  const heardM = radiusM(link, arc % 2 === 0 ? 0 : link.lengthM) - SPLIT_M;
+  const clearM = Math.max(0, Math.min(heardM, rules.branchConfirmationM, rules.spacingM));
+  return link.lengthM > clearM ? clearM : 0;
+}
+
+function toFree(input: CandidateInput, link: Link, chainageM: number, node?: number): Candidate[] {
+  const first = input.wallAt(link.id, chainageM);
+  const order: readonly Wall[] = [first, oppositeOf(first)];
+  const walls = order.filter((wall) => !isKeptOut(input.keepOuts, link, chainageM, wall));
+  if (walls.length < (input.rules.side === 'both' ? 2 : 1)) return [];
+  const radiusM = input.radiusM(link, chainageM);
+  return [{ linkId: link.id, chainageM, walls, radiusM, ...(node === undefined ? {} : { node }) }];
+}
+
+function toPinned(input: CandidateInput, link: Link, pin: Pin, node?: number): Candidate {
+  const { chainageM } = pin.at;
+  return {
+    linkId: link.id,
+    chainageM,
+    walls: [pin.wall ?? input.wallAt(link.id, chainageM)],
+    radiusM: pin.radiusM ?? input.radiusM(link, chainageM),
+    pin,
+    ...(node === undefined || link.restricted ? {} : { node }),
+  };
+}
+
+/** The free chainages between the ends of a link, ascending. */
+function listPlacesOf(input: CandidateInput, link: Link): readonly number[] {
+  const { rules, driven, keepOuts, branches, alsoAt } = input;
+  const { lengthM } = link;
+  const number = driven.links.indexOf(link);
+  const clearM = [2 * number, 2 * number + 1].map((arc) =>
+    branches.includes(arc) ? clearOf(input, arc) : 0,
+  ) as [number, number];
+  const offsetM = Math.min(rules.portalOffsetM, lengthM / 2);
+  const named = [
+    ...(driven.open.has(link.fromNode) ? [offsetM] : []),
+    ...(driven.open.has(link.toNode) ? [lengthM - offsetM] : []),
+    ...(clearM[0] > 0 ? [clearM[0]] : []),
+    ...(clearM[1] > 0 ? [lengthM - clearM[1]] : []),
+    ...keepOuts.filter(({ linkId }) => linkId === link.id).flatMap(({ fromM, toM }) => [fromM, toM]),
+    ...(alsoAt.get(link.id) ?? []),
+  ];
+  const all = [...divide(lengthM, rules.spacingM), ...named].sort((a, b) => a - b);
+  const fromM = Math.max(SAME_M, clearM[0] - SAME_M);
+  const toM = lengthM - Math.max(SAME_M, clearM[1] - SAME_M);
+  return all.filter((atM, i) => atM > fromM && atM < toM && atM - (all[i - 1] ?? 0) >= SAME_M);
+}
+
+/** Places that divide the intervals of the even method again, so that none of them is lost by rounding. */
+function divide(lengthM: number, spacingM: number): number[] {
+  const intervals = Math.max(1, Math.ceil(lengthM / spacingM - 1e-9));
+  const parts = intervals * Math.ceil(lengthM / intervals / STEP_M - 1e-9);
+  return Array.from({ length: parts - 1 }, (_, i) => (lengthM * (i + 1)) / parts);
+}

@@ -1,0 +1,74 @@
+import type { Link } from '../../network/network.ts';
+import type { Candidate } from './question.ts';
+
+/** More roots than these rarely find fewer beacons. */
+const MAX_ROOTS = 6;
+
+/**
+ * How far each candidate is along the bores, in any direction, from a root, metres; once for each of some roots. A root is
+ * an end of the network; where parts of it share no node, each has one of its own.
+ */
+export function measureDepths(
+  links: readonly Link[],
+  candidates: readonly Candidate[],
+): readonly Float64Array[] {
+  const atNode = new Map<number, Link[]>();
+  for (const link of links) {
+    for (const node of [link.fromNode, link.toNode]) atNode.set(node, [...(atNode.get(node) ?? []), link]);
+  }
+  const parts = listParts(atNode);
+  const count = Math.min(MAX_ROOTS, Math.max(1, ...parts.map(({ length }) => length)));
+  const byId = new Map(links.map((link) => [link.id, link]));
+  return Array.from({ length: count }, (_, turn) => {
+    const depth = measureNodes(parts, turn, atNode);
+    return Float64Array.from(candidates, ({ linkId, chainageM, node }) => {
+      const link = byId.get(linkId);
+      if (link === undefined) return 0;
+      if (node !== undefined) return depth.get(node) ?? 0;
+      return Math.min(
+        (depth.get(link.fromNode) ?? 0) + chainageM,
+        (depth.get(link.toNode) ?? 0) + link.lengthM - chainageM,
+      );
+    });
+  });
+}
+
+/** The parts of the network that share no node: the ends of each, or any of its nodes where it has none. */
+function listParts(atNode: ReadonlyMap<number, readonly Link[]>): readonly (readonly number[])[] {
+  const seen = new Set<number>();
+  const parts: number[][] = [];
+  for (const first of [...atNode.keys()].sort((a, b) => a - b)) {
+    if (seen.has(first)) continue;
+    const part = [first];
+    seen.add(first);
+    for (const node of part) {
+      for (const { fromNode, toNode } of atNode.get(node) ?? []) {
+        const other = fromNode === node ? toNode : fromNode;
+        if (!seen.has(other)) part.push(other);
+        seen.add(other);
+      }
+    }
+    const ends = part.filter((node) => atNode.get(node)?.length === 1).sort((a, b) => a - b);
+    parts.push(ends.length === 0 ? [first] : ends);
+  }
+  return parts;
+}
+
+function measureNodes(
+  parts: readonly (readonly number[])[],
+  turn: number,
+  atNode: ReadonlyMap<number, readonly Link[]>,
+): ReadonlyMap<number, number> {
+  const depth = new Map<number, number>();
+  const open = parts.map((ends) => ({ node: ends[turn % ends.length] as number, depthM: 0 }));
+  while (open.length > 0) {
+    open.sort((a, b) => b.depthM - a.depthM);
+    const { node, depthM } = open.pop() as (typeof open)[number];
+    if (depthM >= (depth.get(node) ?? Number.POSITIVE_INFINITY)) continue;
+    depth.set(node, depthM);
+    for (const { fromNode, toNode, lengthM } of atNode.get(node) ?? []) {
+      open.push({ node: fromNode === node ? toNode : fromNode, depthM: depthM + lengthM });
+    }
+  }
+  return depth;
+}

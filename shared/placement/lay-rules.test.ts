@@ -221,6 +221,25 @@ describe('layEven, forks', () => {
     expect(inSight({ decisionBeacons: 0 })).toHaveLength(0);
   });
 
+  it('puts them before the exit portal too where a decision follows in the open air', () => {
+    // The fork is 150 m past the portal at node 2; of 201.55 m of sight 51.55 m lie inside, with the portal's beacon.
+    const network = draw({
+      nodes: { 1: [0, 0], 2: [900, 0], 3: [1050, 0], 4: [1400, 0], 5: [1300, 60] },
+      ways: [
+        { id: 11, nodes: [1, 2], tags: { ...bore, maxspeed: '50' } },
+        { id: 12, nodes: [2, 3, 4], tags: { highway: 'trunk', oneway: 'yes', maxspeed: '50' } },
+        { id: 13, nodes: [3, 5], tags: { highway: 'trunk_link', oneway: 'yes', maxspeed: '50' } },
+      ],
+    });
+    const own = { spacingM: 300, coverageRadiusM: 300 };
+    const inSight = (rules: Partial<Rules>) =>
+      lay(network, { ...own, ...rules }).filter(({ at }) => at.chainageM >= 900 - 51.6);
+    expect(inSight({ decisionBeacons: 2 })).toHaveLength(2);
+    expect(inSight({ decisionBeacons: 3 })).toHaveLength(3);
+    // Six would stand closer than the closest spacing of 15 m lets them: nothing is asked.
+    expect(inSight({ decisionBeacons: 6 })).toHaveLength(1);
+  });
+
   it('gives an approach that begins at a near portal the one beacon that it lacks', () => {
     const near = draw({
       nodes: { 1: [0, 0], 2: [30, 0], 3: [430, 0], 4: [330, -60] },

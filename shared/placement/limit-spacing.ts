@@ -12,8 +12,10 @@ export type SpacingLimit = {
 };
 
 /**
- * The spacing that every approach to a decision point underground needs, so that enough beacons stand inside the
- * decision sight distance before it. Where a portal is nearer than that, satellites give one of the fixes there.
+ * The spacing that every approach to a decision point needs, so that enough beacons stand inside the decision sight
+ * distance before it. Where an entry portal is nearer than that, satellites give one of the fixes there. Of a decision
+ * after a portal only what is left of the distance lies inside the bore, and the beacon at that portal is one of them;
+ * where that leaves no room for the others at the closest spacing, nothing is asked.
  */
 export function limitSpacing(
   { complex }: ComplexNetwork,
@@ -22,13 +24,33 @@ export function limitSpacing(
 ): readonly SpacingLimit[] {
   const count = rules.decisionBeacons;
   if (count === 0) return [];
-  return complex.diverges.flatMap((decision) => {
+  const limit = (arc: ArcNumber, sightM: number, toReach: (reachM: number) => number) => {
+    const reachM = Math.min(sightM, distanceToOpen(driven, arc, sightM));
+    return walkBack(driven, arc, reachM, toReach(reachM));
+  };
+  const underground = complex.diverges.flatMap((decision) => {
     const sightM = sightDistanceM(decision.speedMps, rules.decisionTimeS);
-    return listApproaches(driven, decision).flatMap((arc) => {
-      const reachM = Math.min(sightM, distanceToOpen(driven, arc, sightM));
-      return walkBack(driven, arc, reachM, reachM / count);
-    });
+    return listApproaches(driven, decision).flatMap((arc) => limit(arc, sightM, (reachM) => reachM / count));
   });
+  if (count === 1) return underground;
+  const roomM = rules.portalOffsetM + rules.closestM * (count - 1);
+  const afterPortal = complex.decisionsAfterPortal.flatMap((decision) =>
+    listPortals(decision).flatMap(({ portalNode, distanceM }) => {
+      const leftM = sightDistanceM(decision.speedMps, rules.decisionTimeS) - distanceM;
+      if (leftM < roomM) return [];
+      const toReach = (reachM: number) => Math.max(1, reachM - rules.portalOffsetM) / (count - 1);
+      return driven.arcs
+        .filter((arc) => endsOfArc(driven.links, arc).end === portalNode)
+        .flatMap((arc) => limit(arc, leftM, toReach));
+    }),
+  );
+  return [...underground, ...afterPortal];
+}
+
+/** The exit portals that a decision after a portal is reached from, with the driving distance from each, metres. */
+export function listPortals({ portalNode, distanceFromPortalM, alsoFrom = [] }: Decision) {
+  if (portalNode === undefined || distanceFromPortalM === undefined) return [];
+  return [{ portalNode, distanceM: distanceFromPortalM }, ...alsoFrom];
 }
 
 /** The arcs that arrive at a decision point and let the driver choose. */

@@ -188,7 +188,8 @@ describe('saving', () => {
     server.isDown = true;
     await setSpacing(80);
     await setSpacing(100);
-    expect([read().saving, read().pending.length, beaconCount()]).toEqual(['unsaved', 2, 5]);
+    // 400 m: the coverage radius of 40 m allows no more than 80 m.
+    expect([read().saving, read().pending.length, beaconCount()]).toEqual(['unsaved', 2, 6]);
     expect(session.hasUnsaved()).toBe(true);
     server.isDown = false;
     await vi.advanceTimersByTimeAsync(30_000);

@@ -19,7 +19,7 @@ import {
   toLayout,
 } from './list-rows.ts';
 import { measureDepths } from './measure-depths.ts';
-import type { Candidate, Question } from './question.ts';
+import type { Candidate, Question, Row } from './question.ts';
 import { reduceRows } from './reduce-rows.ts';
 
 /** The rules that say which beacons are needed and where. */
@@ -79,9 +79,25 @@ export function buildQuestion(input: LayoutInput, alsoAt: ReadonlyMap<LinkId, re
     copies,
     fixed,
     portals,
-    ...reduceRows(rows, new Set(fixed), weightOf, copies),
+    ...reduceRows(leaveOutShy(rows, candidates, fixed, weightOf), new Set(fixed), weightOf, copies),
     depths: measureDepths(driven.links, candidates),
   };
+}
+
+/** The rows without the candidates that are too near past a fork, but for those that a row cannot be kept without. */
+function leaveOutShy(
+  rows: readonly Row[],
+  candidates: readonly Candidate[],
+  fixed: readonly number[],
+  weightOf: (candidate: number) => number,
+): readonly Row[] {
+  const shy = new Set(candidates.flatMap(({ isShy }, i) => (isShy ? [i] : [])));
+  for (const candidate of fixed) shy.delete(candidate);
+  const lacking = rows.filter(
+    ({ of, need }) => of.reduce((sum, c) => sum + (shy.has(c) ? 0 : weightOf(c)), 0) < need,
+  );
+  for (const { of } of lacking) for (const candidate of of) shy.delete(candidate);
+  return shy.size === 0 ? rows : rows.map((row) => ({ ...row, of: row.of.filter((c) => !shy.has(c)) }));
 }
 
 /** Everything that the question follows from; keep-outs and the other methods' places show in the candidates. */

@@ -32,8 +32,8 @@ export type CandidateInput = {
 /**
  * Lists where beacons may stand, by link and chainage: the nodes where links end, once for all links that meet there;
  * on every link equally divided places at most 5 m apart; what the rules name (portals, keep-outs' ends, the places
- * past a fork); and the pins. Left out: what is kept out on both walls, and what is too near past a fork to tell the
- * branches apart.
+ * past a fork); and the pins. What is kept out on both walls is left out; what is too near past a fork to tell the
+ * branches apart is marked.
  */
 export function listCandidates(input: CandidateInput): readonly Candidate[] {
   const { driven, allLinks, pins } = input;
@@ -52,9 +52,9 @@ export function listCandidates(input: CandidateInput): readonly Candidate[] {
       candidates.push(...free);
     }
     const taken = own.map(({ at }) => at.chainageM);
-    for (const chainageM of listPlacesOf(input, link)) {
-      if (taken.some((atM) => Math.abs(atM - chainageM) < SAME_M)) continue;
-      candidates.push(...toFree(input, link, chainageM));
+    for (const { atM, isShy } of listPlacesOf(input, link)) {
+      if (taken.some((takenM) => Math.abs(takenM - atM) < SAME_M)) continue;
+      for (const free of toFree(input, link, atM)) candidates.push(isShy ? { ...free, isShy } : free);
     }
     for (const pin of own) candidates.push(toPinned(input, link, pin, nodeOf(pin)));
   }
@@ -69,7 +69,7 @@ export function listCandidates(input: CandidateInput): readonly Candidate[] {
 }
 
 /** How near past the start of a branch no beacon may stand, so that it is not heard far into a sister branch, metres. */
-export function clearOf({ driven, rules, radiusM }: CandidateInput, arc: ArcNumber): number {
+function clearOf({ driven, rules, radiusM }: CandidateInput, arc: ArcNumber): number {
   const link = driven.links[arc >> 1] as Link;
   const heardM = radiusM(link, arc % 2 === 0 ? 0 : link.lengthM) - SPLIT_M;
   const clearM = Math.max(0, Math.min(heardM, rules.branchConfirmationM, rules.spacingM));
@@ -97,27 +97,38 @@ function toPinned(input: CandidateInput, link: Link, pin: Pin, node?: number): C
   };
 }
 
-/** The free chainages between the ends of a link, ascending. */
-function listPlacesOf(input: CandidateInput, link: Link): readonly number[] {
+type Place = { readonly atM: number; readonly isShy: boolean };
+
+/** The chainages between the ends of a link, ascending; of those that are one, what the rules name comes first. */
+function listPlacesOf(input: CandidateInput, link: Link): readonly Place[] {
   const { rules, driven, keepOuts, branches, alsoAt } = input;
-  const { lengthM } = link;
+  const { id, lengthM } = link;
   const number = driven.links.indexOf(link);
-  const clearM = [2 * number, 2 * number + 1].map((arc) =>
+  const [clearM = 0, clearAtEndM = 0] = [2 * number, 2 * number + 1].map((arc) =>
     branches.includes(arc) ? clearOf(input, arc) : 0,
-  ) as [number, number];
+  );
   const offsetM = Math.min(rules.portalOffsetM, lengthM / 2);
   const named = [
+    ...keepOuts.filter(({ linkId }) => linkId === id).flatMap(({ fromM, toM }) => [fromM, toM]),
     ...(driven.open.has(link.fromNode) ? [offsetM] : []),
     ...(driven.open.has(link.toNode) ? [lengthM - offsetM] : []),
-    ...(clearM[0] > 0 ? [clearM[0]] : []),
-    ...(clearM[1] > 0 ? [lengthM - clearM[1]] : []),
-    ...keepOuts.filter(({ linkId }) => linkId === link.id).flatMap(({ fromM, toM }) => [fromM, toM]),
-    ...(alsoAt.get(link.id) ?? []),
+    clearM,
+    lengthM - clearAtEndM,
   ];
-  const all = [...divide(lengthM, rules.spacingM), ...named].sort((a, b) => a - b);
-  const fromM = Math.max(SAME_M, clearM[0] - SAME_M);
-  const toM = lengthM - Math.max(SAME_M, clearM[1] - SAME_M);
-  return all.filter((atM, i) => atM > fromM && atM < toM && atM - (all[i - 1] ?? 0) >= SAME_M);
+  const ranked = [named, alsoAt.get(id) ?? [], divide(lengthM, rules.spacingM)].flatMap((places, rank) =>
+    places.map((atM) => ({ atM, rank })),
+  );
+  const places: { atM: number; rank: number }[] = [];
+  for (const one of ranked.sort((a, b) => a.atM - b.atM || a.rank - b.rank)) {
+    const last = places.at(-1);
+    if (one.atM <= SAME_M || one.atM >= lengthM - SAME_M) continue;
+    if (last === undefined || one.atM - last.atM >= SAME_M) places.push(one);
+    else if (one.rank < last.rank) places[places.length - 1] = one;
+  }
+  return places.map(({ atM }) => ({
+    atM,
+    isShy: atM < clearM - SAME_M || atM > lengthM - clearAtEndM + SAME_M,
+  }));
 }
 
 /** Places that divide the intervals of the even method again, so that none of them is lost by rounding. */

@@ -11,6 +11,8 @@ export type Candidate = LineAddress & {
   readonly radiusM: number;
   /** A person put a beacon here. */
   readonly pin?: Pin;
+  /** So near past a fork that it is heard far into a sister branch: only where some row cannot be kept without. */
+  readonly isShy?: boolean;
 };
 
 /** What a row comes from. */

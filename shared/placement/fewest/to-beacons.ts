@@ -85,6 +85,7 @@ function listMounted(question: Question, chosen: readonly number[], rules: Rules
 /** The names of the nodes' and portals' beacons are those of the even method. */
 function makeNames(question: Question, nextId: NextId): (number: number, copy: 0 | 1) => BeaconId {
   const portalOf = new Map(question.portals.map(({ candidate, node }) => [candidate, node]));
+  const portalNodes = new Set(portalOf.values());
   const taken = new Set<string>(
     question.candidates.flatMap(({ pin }) => (pin === undefined ? [] : [pin.id])),
   );
@@ -94,7 +95,9 @@ function makeNames(question: Question, nextId: NextId): (number: number, copy: 0
     const own = node ?? portalOf.get(number);
     if (own === undefined || copy === 1) return nextId(`${linkId}.`);
     const id = endBeaconId(own);
-    return taken.has(id) ? nextId(`n${own}.`) : id;
+    // A portal's beacon inside the bore has the portal's name, one at the very mouth beside it another.
+    const isSecond = node !== undefined && !portalOf.has(number) && portalNodes.has(node);
+    return taken.has(id) || isSecond ? nextId(`n${own}.`) : id;
   };
 }
 

@@ -46,6 +46,7 @@ export function coverageJobs(): readonly RateJob[] {
     {
       name: `@turf/buffer of a point: a disc, no bores (${TURF_BEACONS} of them)`,
       count: places.length,
+      isReference: true,
       run: () =>
         places.reduce((sum, place) => {
           const disc = buffer(place, RADIUS_M, { units: 'meters' });

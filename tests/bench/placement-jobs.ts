@@ -41,6 +41,7 @@ export async function placementJobs(
     {
       name: `@turf/along, one call a beacon (${TURF_LINES} of the lines)`,
       count: countBeacons(some),
+      isReference: true,
       goal: 50,
       run: turfJob(some),
     },
@@ -100,6 +101,7 @@ async function postgisJob(postgis: Postgis, lines: readonly (readonly LonLat[])[
   return {
     name: `PostGIS ${postgis.version}, ST_Length and ST_LineInterpolatePoints`,
     count: beacons,
+    isReference: true,
     goal: 8,
     timesItself: true,
     run: () => postgis.timeMs(),

@@ -1,30 +1,12 @@
 import type { BudgetTermName } from '../shared/radio/link-budget.ts';
-import type { Region } from '../shared/radio/power-limits.ts';
-import type { BeaconProfileId, ReceiverProfileId } from '../shared/radio/profiles.ts';
+import { adviserWords } from './adviser-words.ts';
 
 /** What is said about the radio model. */
 export const radioWords = {
+  ...adviserWords,
   radio: {
     title: 'Radio',
-    beacon: 'Beacon',
-    receiver: 'Receiver',
-    beacons: {
-      frequent: 'Frequent',
-      standard: 'Standard',
-      sparing: 'Sparing, small cell',
-      strong: 'Strong',
-    } satisfies Record<BeaconProfileId, string>,
-    receivers: {
-      continuous: 'Continuous',
-      balanced: 'Balanced',
-      'low-power': 'Low power',
-      sparse: 'Sparse',
-    } satisfies Record<ReceiverProfileId, string>,
-    beaconValues: (powerDbm: number, intervalMs: number) => `${powerDbm} dBm, every ${intervalMs} ms`,
-    receiverValues: (windowMs: number, intervalMs: number) => `${windowMs} of ${intervalMs} ms`,
     budget: (distanceM: string) => `Link budget at ${distanceM} m along the bore`,
-    term: 'Term',
-    value: 'Value',
     terms: {
       transmit: 'Transmit power',
       antenna: 'Antenna gain',
@@ -49,6 +31,9 @@ export const radioWords = {
     supported: (rangeM: string, radiusM: string) => `Model range ${rangeM} m ≥ ${radiusM} m in use.`,
     unsupported: (rangeM: string, radiusM: string) =>
       `Model range ${rangeM} m < ${radiusM} m in use: reduce the coverage radius to ${rangeM} m, or choose a stronger beacon.`,
+    measured: (radiusM: string, rangeM: string) =>
+      `Measured radius ${radiusM} m in use; model range ${rangeM} m.`,
+    modelled: (radiusM: string) => `Radius from the model in use: ${radiusM} m, by the width of the bore.`,
     neverHeard: (radiusM: string) =>
       `The model does not hear this beacon at all, but ${radiusM} m are in use: choose a stronger beacon.`,
     detection: 'Chance to detect while driving past',
@@ -59,13 +44,16 @@ export const radioWords = {
     percent: (text: string) => `${text} %`,
     detectionNote: (others: number, radiusM: string) =>
       `In range for ${radiusM} m to each side, ${others} other ${others === 1 ? 'beacon' : 'beacons'} heard at the same time; integral over the phases of scan and advertising.`,
-    power: (region: string, limitDbm: number, isKept: boolean) =>
-      `${region}: ${isKept ? 'within' : 'above'} ${limitDbm} dBm`,
-    powerTitle: 'Limit of radiated power',
-    regions: { europe: 'Europe', 'united-states': 'United States' } satisfies Record<Region, string>,
-    battery: (years: string) => `Battery about ${years} years, before its shelf life.`,
+    power: (region: string, powerDbm: number, limitDbm: number, isKept: boolean) =>
+      `Radiated power (EIRP) ${powerDbm} dBm: ${isKept ? 'within' : 'above'} the ${limitDbm} dBm of ${region}.`,
     refused: 'The model does not answer for these values:',
     caution:
-      'A model, not a measurement. Profiles are project defaults, no device in particular; a straight and empty bore of 5 m height is taken. Measure on site. The choice is for this view and is not saved.',
+      'A model, not a measurement. Profiles are project defaults, no device in particular; the widest bore is taken, straight and empty. Measure on site.',
+    life: 'Battery life',
+    lifeYears: (years: string) => `${years} years`,
+    lifeFrom: (profile: string, capacityMah: number, usable: string, meanUa: string) =>
+      `Expected, project’s model: beacons “${profile}”, ${capacityMah} mAh of which ${usable} are used, ${meanUa} µA on average, linear self-discharge.`,
+    lifeByShelf: 'The shelf life of the cell ends it.',
+    lifeByCharge: 'Its charge ends it, before the shelf life of the cell.',
   },
 };

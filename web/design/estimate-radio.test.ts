@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { buildNetwork, NETWORK_RULES } from '../../shared/network/build-network.ts';
-import { DEFAULT_RULES } from '../../shared/placement/rules.ts';
-import { BEACON_PROFILES, RECEIVER_PROFILES } from '../../shared/radio/profiles.ts';
+import type { Link } from '../../shared/network/network.ts';
+import { DEFAULT_RULES, type Rules } from '../../shared/placement/rules.ts';
 import { drawPlace } from '../../tests/places/draw-place.ts';
-import { estimateRadio, type RadioInput } from './estimate-radio.ts';
+import { estimateRadio } from './estimate-radio.ts';
 
 const { links } = buildNetwork(
   drawPlace({
@@ -19,22 +19,15 @@ const { links } = buildNetwork(
   NETWORK_RULES,
 ).value;
 
-const input: RadioInput = {
-  links,
-  rules: DEFAULT_RULES,
-  beacon: BEACON_PROFILES.standard,
-  receiver: RECEIVER_PROFILES.balanced,
-};
-
-function estimate(changed: Partial<RadioInput>) {
-  const result = estimateRadio({ ...input, ...changed });
+function estimate(changed: Partial<Rules> = {}, through = links) {
+  const result = estimateRadio({ links: through, rules: { ...DEFAULT_RULES, ...changed } });
   if (!result.ok) throw new Error(result.refusal.code);
   return result.value;
 }
 
 describe('radio of a tunnel', () => {
   it('hears the default beacon a little farther than the default radius', () => {
-    const { rangeM, heardM, budget } = estimate({});
+    const { rangeM, heardM, budget } = estimate();
     // By hand: 0 − 9 − 10 + 94 = 75 dB of free space at 2480 MHz are 54.1 m; 6.25 m aside and 1.8 m down.
     expect(rangeM).toBeCloseTo(Math.sqrt(54.1 ** 2 - 6.25 ** 2 - 1.8 ** 2), 0);
     expect(heardM).toBe(40);
@@ -42,24 +35,44 @@ describe('radio of a tunnel', () => {
   });
 
   it('drives at the limit and at half of it, past two others in range', () => {
-    const { passes, otherBeacons, inRow } = estimate({});
+    const { passes, otherBeacons, inRow } = estimate();
     expect(passes.map(({ speedMps }) => Math.round(speedMps * 3.6))).toEqual([80, 40]);
     expect([otherBeacons, inRow]).toEqual([2, 2]);
     for (const { one, row } of passes) expect(row).toBeGreaterThanOrEqual(one - 1e-6);
   });
 
-  it('goes by the model where the radius in use is more than it hears', () => {
-    const rules = { ...DEFAULT_RULES, coverageRadiusM: 200 };
-    const { rangeM, heardM, budget } = estimate({ rules });
-    expect(heardM).toBe(rangeM);
+  it('goes by the model where the radius by hand is more than it hears', () => {
+    const { rangeM, heardM, radiusM, budget } = estimate({ coverageRadiusM: 200 });
+    expect([heardM, radiusM]).toEqual([rangeM, 200]);
     expect(budget.leftDb).toBeLessThan(0);
   });
 
-  it('says what the model refuses', () => {
-    const beacon = { ...BEACON_PROFILES.standard, intervalMs: 1 };
-    expect(estimateRadio({ ...input, beacon })).toMatchObject({
-      ok: false,
-      refusal: { code: 'rule-invalid' },
-    });
+  it('goes by what was measured, whatever the model says', () => {
+    const measured = { coverageSource: 'measured', measuredRadiusM: 70 } as const;
+    const { rangeM, heardM } = estimate(measured);
+    expect(heardM).toBe(70);
+    expect(rangeM).toBeLessThan(heardM);
+  });
+
+  it('takes the radius from the model where the rules say so, and has nothing over there', () => {
+    const { rangeM, radiusM, greatestRadiusM, budget } = estimate({ coverageSource: 'model' });
+    expect(radiusM).toBe(Math.floor(rangeM * 10) / 10);
+    expect(greatestRadiusM).toBe(radiusM);
+    expect(budget.leftDb).toBeGreaterThanOrEqual(0);
+    expect(budget.leftDb).toBeLessThan(0.05);
+  });
+
+  it('tells the radius of the widest bore from that of the narrowest', () => {
+    const [link] = links as [Link];
+    const wide = { ...link, stretches: link.stretches.map((part) => ({ ...part, widthM: 20 })) };
+    const { radiusM, greatestRadiusM, rangeM } = estimate({ coverageSource: 'model' }, [link, wide]);
+    expect(radiusM).toBeLessThan(greatestRadiusM);
+    expect(radiusM).toBe(Math.floor(rangeM * 10) / 10);
+  });
+
+  it('follows the profiles', () => {
+    expect(estimate({ beaconProfile: 'strong' }).rangeM).toBeGreaterThan(2 * estimate().rangeM);
+    const sparse = estimate({ receiverProfile: 'sparse' });
+    expect(sparse.passes[0]?.one).toBeLessThan((estimate().passes[0]?.one as number) - 0.1);
   });
 });

@@ -1,4 +1,7 @@
-import type { OpenDesign } from '../session/design-state.ts';
+import { findBeaconLife } from '../../shared/assurance/beacon-life.ts';
+import { rulesOf } from '../../shared/pipeline/design-complex.ts';
+import { BEACON_PROFILES } from '../../shared/radio/profiles.ts';
+import { type OpenDesign, toShownScheme } from '../session/design-state.ts';
 import type { TunnelRow } from '../session/tunnel-row.ts';
 import { formatNumber } from '../ui/format.ts';
 import { words } from '../words.ts';
@@ -16,7 +19,8 @@ type TunnelFiguresProps = {
 export function TunnelFigures({ row, open, objectUrl }: TunnelFiguresProps) {
   const say = words.tunnel;
   const isSpeedAssumed = open.network.links.some((link) => link.assumed.includes('maxspeed'));
-  const figures: readonly (readonly [string, string, (string | undefined)?])[] = [
+  const life = describeLife(open);
+  const figures: readonly (readonly [string, string, (string | undefined)?, string?])[] = [
     [say.length, `${formatNumber(row.lengthM)} m`],
     [say.longestRoute, `${formatNumber(row.longestRouteM)} m`],
     [say.speed, speedRange(open), isSpeedAssumed ? say.assumed : undefined],
@@ -27,12 +31,13 @@ export function TunnelFigures({ row, open, objectUrl }: TunnelFiguresProps) {
     [say.decisions, String(row.decisionCount)],
     [say.diverges, String(row.divergeCount)],
     [say.merges, String(row.mergeCount)],
+    [words.radio.life, life.text, undefined, life.source],
   ];
   return (
     <section className="figures" aria-label={say.figures}>
       <dl>
-        {figures.map(([name, value, note]) => (
-          <div key={name}>
+        {figures.map(([name, value, note, source]) => (
+          <div key={name} title={source}>
             <dt>{name}</dt>
             <dd>
               {value}
@@ -65,6 +70,21 @@ export function TunnelFigures({ row, open, objectUrl }: TunnelFiguresProps) {
       <TunnelDetails open={open} />
     </section>
   );
+}
+
+/** The years that the chosen beacons are expected to send, and where that is from. */
+function describeLife(open: OpenDesign): { readonly text: string; readonly source: string } {
+  const say = words.radio;
+  const { beaconProfile } = rulesOf(open.surveyRules, toShownScheme(open));
+  const beacon = BEACON_PROFILES[beaconProfile];
+  const { years, meanUa, endsByShelf } = findBeaconLife(beacon);
+  const name = words.rules.options.beaconProfile[beaconProfile];
+  const usable = say.percent(formatNumber(beacon.usableShare * 100));
+  const from = say.lifeFrom(name, beacon.capacityMah, usable, formatNumber(meanUa));
+  return {
+    text: say.lifeYears(formatNumber(years, 1)),
+    source: `${from} ${endsByShelf ? say.lifeByShelf : say.lifeByCharge}`,
+  };
 }
 
 function speedRange({ network }: OpenDesign): string {

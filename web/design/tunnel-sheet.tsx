@@ -86,7 +86,7 @@ function SheetBody({ row, session, open, objectUrl }: SheetBodyProps) {
         <TunnelFigures row={row} open={open} objectUrl={objectUrl} />
         <RulesSection session={session} open={open} />
         <ChecksSection session={session} open={open} />
-        <RadioSection open={open} />
+        <RadioSection session={session} open={open} />
         <BeaconSection session={session} open={open} />
       </div>
     </>

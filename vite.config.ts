@@ -35,7 +35,8 @@ function gzipFiles(): Plugin {
     writeBundle({ dir }) {
       if (dir === undefined) return;
       for (const path of listFiles(dir)) {
-        if (/\.(js|mjs|css|html|svg)$/.test(path)) writeFileSync(`${path}.gz`, gzipSync(readFileSync(path)));
+        if (/\.(js|mjs|css|html|svg|wasm)$/.test(path))
+          writeFileSync(`${path}.gz`, gzipSync(readFileSync(path)));
       }
     },
   };

@@ -13,6 +13,7 @@ export default defineConfig({
         main: 'server/start.ts',
         cli: 'server/cli.ts',
         'task-worker': 'server/jobs/task-worker.ts',
+        'solve-thread': 'server/solver/solve-thread.ts',
         'pbf-worker': 'server/extracts/pbf-worker.ts',
         'read-extract': 'server/extracts/read-extract.ts',
       },

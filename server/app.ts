@@ -98,25 +98,34 @@ export function createApp(deps: AppDeps): App {
 
 const FAULT = 'A fault of the program; it was written to the log. Nothing was saved.';
 
-/** No inline script or style, nothing from elsewhere, unless the operator names a base map. */
+/** The script of the worker that runs the solver: a worker lives by the policy of its own script. */
+const SOLVER_SCRIPT = /^\/assets\/solve-worker-[\w-]+\.js$/;
+
+/**
+ * No inline script or style, nothing from elsewhere, unless the operator names a base map. Only the solver's worker may
+ * compile WebAssembly.
+ */
 function secureHeaders(basemapStyleUrl: string | undefined) {
   const elsewhere = basemapStyleUrl === undefined ? '' : ` ${new URL(basemapStyleUrl).origin}`;
-  const policy = [
-    "default-src 'none'",
-    "script-src 'self'",
-    "style-src 'self'",
-    `img-src 'self' data:${elsewhere}`,
-    "font-src 'self'",
-    `connect-src 'self'${elsewhere}`,
-    "worker-src 'self'",
-    "manifest-src 'self'",
-    "base-uri 'none'",
-    "form-action 'none'",
-    "frame-ancestors 'none'",
-  ].join('; ');
+  const toPolicy = (scripts: string) =>
+    [
+      "default-src 'none'",
+      `script-src ${scripts}`,
+      "style-src 'self'",
+      `img-src 'self' data:${elsewhere}`,
+      "font-src 'self'",
+      `connect-src 'self'${elsewhere}`,
+      "worker-src 'self'",
+      "manifest-src 'self'",
+      "base-uri 'none'",
+      "form-action 'none'",
+      "frame-ancestors 'none'",
+    ].join('; ');
+  const policy = toPolicy("'self'");
+  const solverPolicy = toPolicy("'self' 'wasm-unsafe-eval'");
   return async (c: Context, next: Next) => {
     await next();
-    c.header('content-security-policy', policy);
+    c.header('content-security-policy', SOLVER_SCRIPT.test(c.req.path) ? solverPolicy : policy);
     c.header('x-content-type-options', 'nosniff');
     c.header('referrer-policy', 'no-referrer');
     c.header('cross-origin-opener-policy', 'same-origin');

@@ -6,7 +6,7 @@ import { Command, CommanderError } from 'commander';
 import type { Refusal } from '../shared/outcome/refusal.ts';
 import { describeRefusal } from '../shared/outcome/words.ts';
 import { compare } from './commands/compare.ts';
-import { type DesignOptions, design } from './commands/design.ts';
+import { DEFAULT_TIME_LIMIT_S, type DesignOptions, design } from './commands/design.ts';
 import { type SurveyOptions, survey } from './commands/survey.ts';
 import { tell } from './commands/tell.ts';
 import { serveBoremark } from './main.ts';
@@ -52,6 +52,15 @@ program
   .requiredOption('-o, --out <file>', 'file for the result')
   .option('--rules <file>', 'as for survey')
   .option('--spacing <metres>', 'greatest distance from one beacon to the next, over what the rules say')
+  .option(
+    '--method <method>',
+    'even (equal intervals) or fewest (the smallest number), over what the rules say',
+  )
+  .option(
+    '--time-limit <seconds>',
+    'for fewest: how long to look for a proof; 0 for none, Ctrl+C ends it early',
+    String(DEFAULT_TIME_LIMIT_S),
+  )
   .addHelpText('after', '\nExample:\n  boremark design city.osm.pbf --complex t1900003004 -o beacons.geojson')
   .exitOverride()
   .action(async (input: string, options: DesignOptions) => {

@@ -6,10 +6,11 @@ import { done, type Result, refused } from '../../shared/outcome/result.ts';
 import { buildSurvey, listComplexNetworks } from '../../shared/pipeline/build-survey.ts';
 import { designComplex } from '../../shared/pipeline/design-complex.ts';
 import { rulesFor } from '../../shared/pipeline/rules-for.ts';
-import { checkRule } from '../../shared/placement/rules.ts';
+import { checkRule, type Rules } from '../../shared/placement/rules.ts';
 import { makeScheme } from '../../shared/scheme/scheme.ts';
 import type { RulePatch } from '../../shared/wire/survey.ts';
 import { readInput, readRulePatch, writeOne } from './files.ts';
+import { describeGap, proveFewest } from './prove-fewest.ts';
 import { tell } from './tell.ts';
 
 export type DesignOptions = {
@@ -17,12 +18,20 @@ export type DesignOptions = {
   readonly out: string;
   readonly rules?: string;
   readonly spacing?: string;
+  readonly method?: string;
+  readonly timeLimit: string;
 };
+
+/** The solver's time by default, and the longest that may be asked for, seconds. */
+export const DEFAULT_TIME_LIMIT_S = 20;
+const LONGEST_S = 86_400;
 
 /** `boremark design`: the beacons of one tunnel as GeoJSON, with the checks of the design as foreign members. */
 export async function design(input: string, options: DesignOptions): Promise<Result<null>> {
-  const patch = withSpacing(readRulePatch(options.rules), options.spacing);
+  const patch = withMethod(withSpacing(readRulePatch(options.rules), options.spacing), options.method);
   if (!patch.ok) return patch;
+  const timeLimitS = readTimeLimit(options.timeLimit);
+  if (!timeLimitS.ok) return timeLimitS;
   const extract = await readInput(input);
   if (!extract.ok) return extract;
   tell('building the network');
@@ -33,12 +42,23 @@ export async function design(input: string, options: DesignOptions): Promise<Res
   );
   if (network === undefined) return refused(refusal('complex-unknown', { id: options.complex }));
   const rules = rulesFor(base.value.network, patch.value);
-  const { value, findings } = designComplex(network, rules, makeScheme(network.complex.id));
+  const start = makeScheme(network.complex.id);
+  const { scheme, gaps } = await proveFewest(network, rules, start, timeLimitS.value);
+  const { value, findings } = designComplex(network, rules, scheme);
   const collection = makeCollection(toBeaconFeatures(network, value), findOrigin(extract.value.source), {
     rules,
   });
   const { checks, survival } = value;
-  const text = `${JSON.stringify({ ...collection, checks, ...(survival === undefined ? {} : { survival }) })}\n`;
+  const { method } = rules;
+  const bound = scheme.solution?.bound;
+  const members = {
+    checks,
+    method,
+    ...(bound === undefined ? {} : { bound }),
+    ...(gaps.length === 0 ? {} : { gaps }),
+    ...(survival === undefined ? {} : { survival }),
+  };
+  const text = `${JSON.stringify({ ...collection, ...members })}\n`;
   const written = await writeOne(options.out, text);
   tell('');
   if (written.ok) {
@@ -46,9 +66,31 @@ export async function design(input: string, options: DesignOptions): Promise<Res
     const why = reason === undefined ? '' : ` (listed only: ${reason})`;
     const unmet = checks.filter(({ status }) => status === 'not met').length;
     const checked = unmet === 0 ? '' : `, ${unmet} of ${checks.length} checks not met`;
-    process.stdout.write(`${value.beacons.length} beacons planned${why}${checked}: ${options.out}\n`);
+    const count = value.beacons.length;
+    const proof = method === 'fewest' && reason === undefined ? ` (${describeProof(count, bound)})` : '';
+    process.stdout.write(`${count} beacons planned${proof}${why}${checked}: ${options.out}\n`);
+    for (const gap of gaps) process.stdout.write(`  ${describeGap(gap)}\n`);
   }
   return written;
+}
+
+function describeProof(count: number, bound: number | undefined): string {
+  if (bound === undefined) return 'not proven';
+  return bound === count ? 'proven fewest' : `at least ${bound} needed`;
+}
+
+function withMethod(patch: Result<RulePatch>, method: string | undefined): Result<RulePatch> {
+  if (!patch.ok || method === undefined) return patch;
+  const bad = checkRule('method', method);
+  return bad === undefined ? done({ ...patch.value, method: method as Rules['method'] }) : refused(bad);
+}
+
+function readTimeLimit(text: string): Result<number> {
+  const value = text.trim() === '' ? Number.NaN : Number(text);
+  if (value >= 0 && value <= LONGEST_S) return done(value);
+  return refused(
+    refusal('rule-invalid', { rule: 'Time limit', min: 0, max: LONGEST_S, unit: 's', value: text }),
+  );
 }
 
 function withSpacing(patch: Result<RulePatch>, spacing: string | undefined): Result<RulePatch> {

@@ -9,6 +9,8 @@ import { sweep } from './sweep.ts';
 import { findChosen, toBeacons } from './to-beacons.ts';
 
 export type FewestLayout = {
+  /** The key of the question that the input asks. */
+  readonly key: string;
   readonly beacons: readonly Beacon[];
   /** `solved`: as the solution says; `sweep`: found quickly, with nothing proven. */
   readonly method: 'sweep' | 'solved';
@@ -25,13 +27,13 @@ export type FewestLayout = {
 export function layFewest(input: LayoutInput, solution?: Solution): FewestLayout {
   const { network, rules } = input;
   const question = askFewest(input);
-  const { gaps } = question;
+  const { key, gaps } = question;
   const solved = solution === undefined ? undefined : findSolved(question, solution);
   if (solution !== undefined && solved !== undefined) {
     const beacons = toBeacons(network, rules, question, solved);
-    return { beacons, method: 'solved', bound: Math.min(solution.bound, beacons.length), gaps };
+    return { key, beacons, method: 'solved', bound: Math.min(solution.bound, beacons.length), gaps };
   }
-  return { beacons: toBeacons(network, rules, question, sweep(question)), method: 'sweep', gaps };
+  return { key, beacons: toBeacons(network, rules, question, sweep(question)), method: 'sweep', gaps };
 }
 
 /** The question of `layFewest`; the places of the even method are among its candidates, so that it never needs more. */

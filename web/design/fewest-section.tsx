@@ -1,0 +1,129 @@
+import './fewest.css';
+import { useMemo } from 'react';
+import { toLayoutInput } from '../../shared/pipeline/to-layout-input.ts';
+import { type FewestLayout, layFewest } from '../../shared/placement/fewest/lay-fewest.ts';
+import type { CoverageGap } from '../../shared/placement/fewest/question.ts';
+import type { Solved } from '../../shared/placement/fewest/solve-fewest.ts';
+import { fewestWords as say } from '../fewest-words.ts';
+import type { DesignSession } from '../session/design-session.ts';
+import type { OpenDesign } from '../session/design-state.ts';
+import { formatChainage } from '../ui/format.ts';
+import { ChoiceControl } from './choice-control.tsx';
+import { useSolving } from './use-solving.ts';
+
+/** How long the browser looks for a proof, seconds (project default). */
+const TIME_LIMIT_S = 60;
+
+type FewestSectionProps = { readonly session: DesignSession; readonly open: OpenDesign };
+
+/** How the beacons are laid; for the fewest, what is proven of them and the search for the proof. */
+export function FewestSection({ session, open }: FewestSectionProps) {
+  const { scheme, surveyRules } = open;
+  const method = scheme.rules.method ?? surveyRules.method;
+  const isDesigned = (open.shown?.design.beacons.length ?? 0) > 0;
+  return (
+    <>
+      <ChoiceControl
+        rule="method"
+        value={method}
+        survey={{
+          value: surveyRules.method,
+          isOwn: scheme.rules.method !== undefined,
+          onReset: () => session.commit({ kind: 'setRule', rule: 'method', value: null }),
+        }}
+        onChoose={(value) => session.commit({ kind: 'setRule', rule: 'method', value })}
+      />
+      {method === 'fewest' && isDesigned && <Fewest session={session} open={open} />}
+    </>
+  );
+}
+
+function Fewest({ session, open }: FewestSectionProps) {
+  const { network, surveyRules, scheme } = open;
+  // Of the scheme without the edit in the making: a drag must not wait for it.
+  const layout = useMemo(
+    () => layFewest(toLayoutInput(network, surveyRules, scheme), scheme.solution),
+    [network, surveyRules, scheme],
+  );
+  return (
+    <section className="fewest" aria-label={say.title}>
+      <p role="status" data-testid="fewest">
+        {describe(layout)}
+      </p>
+      <Search session={session} open={open} layout={layout} />
+      {layout.gaps.length > 0 && <Gaps gaps={layout.gaps} />}
+    </section>
+  );
+}
+
+function Search({ session, open, layout }: FewestSectionProps & { readonly layout: FewestLayout }) {
+  const { network, surveyRules, scheme } = open;
+  const { state, start, cancel } = useSolving();
+  if (state.status === 'running') {
+    return (
+      <p className="fewest-search">
+        <span>{say.running(state.seconds)}</span>
+        <button type="button" onClick={cancel}>
+          {say.cancel}
+        </button>
+      </p>
+    );
+  }
+  if (state.status === 'done' && isNews(state.solved, layout)) {
+    const { solution, isProven } = state.solved;
+    const count = solution.places.length;
+    return (
+      <p className="fewest-search">
+        <span role="status">
+          {isProven ? say.foundProven(count) : say.foundBounded(count, solution.bound)}
+        </span>
+        <button type="button" onClick={() => session.commit({ kind: 'acceptSolution', solution })}>
+          {say.use(count)}
+        </button>
+      </p>
+    );
+  }
+  return (
+    <>
+      {layout.bound !== layout.beacons.length && (
+        <button
+          type="button"
+          onClick={() => start({ network, surveyRules, scheme, timeLimitS: TIME_LIMIT_S })}
+        >
+          {layout.method === 'sweep' ? say.prove : say.longer}
+        </button>
+      )}
+      {state.status === 'failed' && (
+        <p className="notice error" role="alert">
+          {say.failed(state.reason)}
+        </p>
+      )}
+    </>
+  );
+}
+
+/** Whether an answer is one to the question as it is now, and says more than is known. */
+function isNews({ solution }: Solved, { key, method, beacons, bound = 0 }: FewestLayout): boolean {
+  if (solution.key !== key) return false;
+  return method === 'sweep' || solution.places.length < beacons.length || solution.bound > bound;
+}
+
+function describe({ beacons: { length }, method, bound }: FewestLayout): string {
+  if (method === 'sweep' || bound === undefined) return say.swept(length);
+  return bound === length ? say.proven(length) : say.bounded(length, bound);
+}
+
+function Gaps({ gaps }: { readonly gaps: readonly CoverageGap[] }) {
+  return (
+    <details>
+      <summary>{say.gaps(gaps.length)}</summary>
+      <ul>
+        {gaps.map(({ kind, linkId, chainageM, need, found }) => (
+          <li key={`${kind} ${linkId} ${chainageM}`}>
+            {say.gap[kind](formatChainage(chainageM), found, need)}
+          </li>
+        ))}
+      </ul>
+    </details>
+  );
+}

@@ -37,7 +37,7 @@ export const checkWords = {
       'pair-failure': 'The longest gap that two failed neighbours leave. For information.',
       'portal-beacon': 'From the portal to the first beacon; at most the portal offset and 5 m.',
       'decision-sight':
-        'Beacons inside the decision sight distance before each decision point (0.278 · V · decision time, AASHTO). An entry portal inside it counts as one. Before a decision point in the open air that comes soon after a portal, those in the part of it that lies in the bore.',
+        'Beacons inside the decision sight distance before each decision point (0.278 · V · decision time, AASHTO). An entry portal inside it counts as one. Before a decision point in the open air that comes soon after a portal, those in the part of the distance that lies in the bore, where there is room for them at the closest spacing.',
       'branch-confirmation':
         'From the split to the first beacon of each branch; at most the distance for the branch confirmation.',
       'branch-ambiguity':

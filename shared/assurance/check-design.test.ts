@@ -1,24 +1,15 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { drawPlace } from '../../tests/places/draw-place.ts';
-import { buildNetwork, NETWORK_RULES } from '../network/build-network.ts';
-import type { ComplexNetwork } from '../network/network.ts';
 import type { Beacon, BeaconId } from '../placement/beacon.ts';
-import type { Check, CheckRule } from '../placement/design.ts';
-import type { KeepOut } from '../placement/keep-out.ts';
-import { DEFAULT_RULES, type Rules } from '../placement/rules.ts';
-import { makeCoverage } from '../radio/cover-bores.ts';
-import { buildBoreGraph } from './bore-graph.ts';
-import { checkDesign } from './check-design.ts';
+import type { Check } from '../placement/design.ts';
+import { DEFAULT_RULES } from '../placement/rules.ts';
+import { check, checkLaid, of } from './check-laid.fixture.ts';
 import { layPlain, moveTo } from './lay-plain.fixture.ts';
-import { listStops } from './list-stops.ts';
+import { drawNetwork, type Nodes } from './network.fixture.ts';
 
-type Nodes = Readonly<Record<number, readonly [number, number]>>;
-
-const oneWay = { highway: 'primary', tunnel: 'yes', maxspeed: '50', oneway: 'yes', name: 'Test Tunnel' };
 const straight: Nodes = { 1: [0, 0], 2: [400, 0] };
 const forked: Nodes = { 1: [0, 0], 2: [200, 0], 3: [400, 20], 4: [400, -80] };
-const fork = draw(forked, [
+const fork = drawNetwork(forked, [
   [1, 2],
   [2, 3],
   [2, 4],
@@ -26,7 +17,7 @@ const fork = draw(forked, [
 
 describe('the checks of an even design', () => {
   it('are met along one bore', () => {
-    const found = check(draw(straight, [[1, 2]]));
+    const found = check(drawNetwork(straight, [[1, 2]]));
     expect(statuses(found)).toEqual({
       gap: 'met',
       coverage: 'met',
@@ -71,7 +62,7 @@ describe('the checks of an even design', () => {
 });
 
 describe('a check that is not met', () => {
-  const network = draw(straight, [[1, 2]]);
+  const network = drawNetwork(straight, [[1, 2]]);
   const link = network.links[0]?.id as never;
   const without = (beacons: readonly Beacon[], ...ids: readonly string[]) =>
     beacons.filter(({ id }) => !ids.includes(id));
@@ -93,7 +84,7 @@ describe('a check that is not met', () => {
   });
 
   it('names a gap once where both directions drive it', () => {
-    const twoWay = draw(straight, [[1, 2]], { ...oneWay, oneway: 'no' });
+    const twoWay = drawNetwork(straight, [[1, 2]], { oneway: 'no' });
     const laid = layPlain(twoWay, DEFAULT_RULES);
     const found = of(checkLaid(twoWay, DEFAULT_RULES, without(laid, laid[5]?.id as BeaconId)), 'gap');
     expect(found.status).toBe('not met');
@@ -128,7 +119,7 @@ describe('a check that is not met', () => {
   });
 
   it('is only a note where the map draws a curve with few vertices', () => {
-    const coarse = draw({ 1: [0, 0], 2: [100, 0], 3: [150, 87], 4: [250, 87] }, [[1, 2, 3, 4]]);
+    const coarse = drawNetwork({ 1: [0, 0], 2: [100, 0], 3: [150, 87], 4: [250, 87] }, [[1, 2, 3, 4]]);
     const found = of(check(coarse), 'line-accuracy');
     expect(found).toMatchObject({ status: 'note', required: 1.75, mend: 'survey-on-site' });
     // Chords of 100 m, turns of 60°: s·θ/8 = 13.1 m.
@@ -160,14 +151,14 @@ describe('gaps', () => {
     fc.assert(
       fc.property(points, ({ approachM, leftM, rightM, isTwoWay, spacingM }) => {
         const nodes: Nodes = { 1: [-approachM, 0], 2: [0, 0], 3: [leftM, 40], 4: [rightM, -60] };
-        const network = draw(
+        const network = drawNetwork(
           nodes,
           [
             [1, 2],
             [2, 3],
             [2, 4],
           ],
-          isTwoWay ? { ...oneWay, oneway: 'no' } : oneWay,
+          isTwoWay ? { oneway: 'no' } : {},
         );
         const rules = { ...DEFAULT_RULES, spacingM, branchConfirmationM: 120 };
         const beacons = layPlain(network, rules);
@@ -188,38 +179,6 @@ describe('gaps', () => {
     }
   });
 });
-
-function draw(nodes: Nodes, ways: readonly (readonly number[])[], tags: Record<string, string> = oneWay) {
-  const extract = drawPlace({ nodes, ways: ways.map((way, i) => ({ id: 11 + i, nodes: [...way], tags })) });
-  const { complexes, links } = buildNetwork(extract, NETWORK_RULES).value;
-  const complex = complexes[0] as ComplexNetwork['complex'];
-  return { complex, links: links.filter(({ id }) => complex.linkIds.includes(id)) };
-}
-
-function check(network: ComplexNetwork, own: Partial<Rules> = {}) {
-  const rules = { ...DEFAULT_RULES, ...own };
-  return checkLaid(network, rules, layPlain(network, rules));
-}
-
-function checkLaid(
-  network: ComplexNetwork,
-  rules: Rules,
-  beacons: readonly Beacon[],
-  keepOuts: readonly KeepOut[] = [],
-) {
-  const cover = makeCoverage(network.links);
-  const coverage = beacons.map(({ id, at }) => ({
-    beaconId: id,
-    radiusM: rules.coverageRadiusM,
-    stretches: cover(at, rules.coverageRadiusM),
-  }));
-  const graph = buildBoreGraph(network, beacons);
-  return checkDesign({ network, rules, beacons, coverage, keepOuts, graph, stops: listStops(graph) });
-}
-
-function of(checks: readonly Check[], rule: CheckRule): Check {
-  return checks.find((one) => one.rule === rule) as Check;
-}
 
 function statuses(checks: readonly Check[]) {
   return Object.fromEntries(checks.map(({ rule, status }) => [rule, status]));

@@ -3,6 +3,7 @@ import type { Beacon } from '../placement/beacon.ts';
 import { CHECK_RULES, type Check, type Design, type Mend } from '../placement/design.ts';
 import type { KeepOut } from '../placement/keep-out.ts';
 import type { Rules } from '../placement/rules.ts';
+import { BEACON_PROFILES, eirpDbm } from '../radio/profiles.ts';
 import type { BoreGraph } from './bore-graph.ts';
 import { checkPowerLimit } from './check-power-limit.ts';
 import { listAudiblePairs } from './list-audible-pairs.ts';
@@ -38,12 +39,13 @@ export type Checked = {
  */
 export function checkDesign(checked: Checked): readonly Check[] {
   const check = makeChecker(checked.network.links);
+  const { region, beaconProfile } = checked.rules;
   const checks = [
     ...checkGaps(checked, check),
     ...checkHearing(checked, check),
     ...checkForks(checked, check),
     ...checkPlaces(checked, check),
-    checkPowerLimit(checked.rules),
+    checkPowerLimit(region, eirpDbm(BEACON_PROFILES[beaconProfile])),
   ];
   return checks.sort((a, b) => CHECK_RULES.indexOf(a.rule) - CHECK_RULES.indexOf(b.rule));
 }
@@ -82,7 +84,7 @@ function checkForks({ network, rules, coverage, graph, stops }: Checked, check: 
         atLeast: rules.decisionBeacons,
         mend: () => 'beacon-before-fork',
       },
-      listSightCounts(graph, decisions, rules.decisionTimeS),
+      listSightCounts(graph, decisions, rules),
     ),
     check(
       {
@@ -113,7 +115,7 @@ function checkHearing(checked: Checked, check: Checker): readonly Check[] {
       listThinnest(graph.bores, coverage, rules.coverageDepth),
     ),
     check(
-      { rule: 'sister-pairs', unit: 'm', mend: () => 'beacon-farther-from-fork' },
+      { rule: 'sister-pairs', unit: 'm', isNote: true, mend: () => 'beacon-farther-from-fork' },
       listAudiblePairs(graph, coverage).map(({ commonM, at, beaconIds }) => ({
         found: commonM,
         at,
@@ -162,9 +164,10 @@ function mendCoverage({ rules, beacons, coverage }: Checked, { at }: Measured): 
   const isShort =
     2 * radiusM < coverageDepth * spacingM || radiusM < portalOffsetM + (coverageDepth - 1) * spacingM;
   if (isShort) return 'reach-farther';
+  // Moved from here, it stands at most one spacing beyond what it would have to reach.
+  const farM = radiusM + spacingM;
   const isBesideLocked = beacons.some(
-    (one) =>
-      one.locked && one.at.linkId === at.linkId && Math.abs(one.at.chainageM - at.chainageM) <= radiusM,
+    (one) => one.locked && one.at.linkId === at.linkId && Math.abs(one.at.chainageM - at.chainageM) <= farM,
   );
   return isBesideLocked ? 'release-beacon' : 'reduce-spacing';
 }

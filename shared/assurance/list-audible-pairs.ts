@@ -4,7 +4,7 @@ import type { BeaconId } from '../placement/beacon.ts';
 import type { Design, Heard } from '../placement/design.ts';
 import { type BoreGraph, listBefore } from './bore-graph.ts';
 import { listOnBranch, type OnBranch } from './list-on-branch.ts';
-import { type Branch, listSisters } from './list-sisters.ts';
+import { listSisters } from './list-sisters.ts';
 
 /** Two beacons on sister branches that are heard at the same places. */
 export type AudiblePair = {
@@ -27,54 +27,71 @@ const SAME_M = 1e-3;
  * named at the nearer one. Sorted by the ids of the beacons.
  */
 export function listAudiblePairs(graph: BoreGraph, coverage: Design['coverage']): readonly AudiblePair[] {
-  const heard = new Map(coverage.map((one) => [one.beaconId, one]));
+  const sorted = [...coverage].sort((a, b) => byText(a.beaconId, b.beaconId));
+  const numbers = new Map(sorted.map(({ beaconId }, i) => [beaconId, i]));
   const reachM = coverage.reduce((most, { radiusM }) => Math.max(most, radiusM), 0);
   const before = listBefore(graph);
-  const found = new Map<string, AudiblePair & { readonly awayM: number }>();
+  const found = new Map<number, Found>();
   for (const { osmNode, branches } of listSisters(graph, before)) {
-    const [left, right] = branches.map((branch: Branch) =>
-      listOnBranch(graph, before, branch, osmNode, 2 * reachM),
-    ) as [OnBranch, OnBranch];
-    for (const [a, b] of listPairs(left, right)) {
-      const [one, other] = byText(a.beaconId, b.beaconId) <= 0 ? [a, b] : [b, a];
-      const key = `${one.beaconId} ${other.beaconId}`;
-      const awayM = one.awayM + other.awayM;
-      if ((found.get(key)?.awayM ?? Number.POSITIVE_INFINITY) <= awayM) continue;
-      const [first, second] = [heard.get(one.beaconId), heard.get(other.beaconId)];
-      if (first === undefined || second === undefined) continue;
-      // Where the two radii do not meet at this fork, what is heard in common lies elsewhere.
-      if (first.radiusM + second.radiusM - awayM <= SAME_M) continue;
-      const commonM = measureCommon(first, second);
-      if (commonM <= SAME_M) continue;
-      const beaconIds = [one.beaconId, other.beaconId] as const;
-      found.set(key, { osmNode, beaconIds, at: one.at, commonM, awayM });
+    const [left, right] = branches.map((branch) => listOnBranch(graph, before, branch, osmNode, 2 * reachM));
+    const others = listOwn(right as OnBranch, left as OnBranch, numbers);
+    for (const a of listOwn(left as OnBranch, right as OnBranch, numbers)) {
+      for (const b of others) {
+        const awayM = a.awayM + b.awayM;
+        if (awayM >= 2 * reachM) break;
+        const [first, second] = a.number < b.number ? [a, b] : [b, a];
+        const key = first.number * sorted.length + second.number;
+        if ((found.get(key)?.awayM ?? Number.POSITIVE_INFINITY) > awayM)
+          found.set(key, { osmNode, first, second, awayM });
+      }
     }
   }
-  return [...found.values()]
-    .map(({ awayM: _, ...pair }) => pair)
-    .sort((a, b) => byText(a.beaconIds[0], b.beaconIds[0]) || byText(a.beaconIds[1], b.beaconIds[1]));
+  return [...found]
+    .sort(([a], [b]) => a - b)
+    .flatMap(([, { osmNode, first, second, awayM }]): AudiblePair[] => {
+      const [one, other] = [sorted[first.number] as Heard, sorted[second.number] as Heard];
+      // Where the two radii do not meet at this fork, what is heard in common lies elsewhere.
+      if (one.radiusM + other.radiusM - awayM <= SAME_M) return [];
+      const commonM = measureCommon(one, other);
+      if (commonM <= SAME_M) return [];
+      return [{ osmNode, beaconIds: [one.beaconId, other.beaconId], at: first.at, commonM }];
+    });
 }
 
-/** One beacon of each branch; round a ring a beacon belongs to the branch by which it is nearer. */
-function* listPairs(left: OnBranch, right: OnBranch) {
-  const ownOf = (branch: OnBranch, other: OnBranch) =>
-    [...branch.values()].filter(
-      ({ beaconId, awayM }) => awayM < (other.get(beaconId)?.awayM ?? Number.POSITIVE_INFINITY),
-    );
-  const others = ownOf(right, left);
-  for (const a of ownOf(left, right)) {
-    for (const b of others) yield [a, b] as const;
-  }
+/** Two beacons across a fork: by their numbers in the order of the ids. */
+type Found = {
+  readonly osmNode: number;
+  readonly first: Numbered;
+  readonly second: Numbered;
+  readonly awayM: number;
+};
+type Numbered = { readonly number: number; readonly awayM: number; readonly at: LineAddress };
+
+/** The beacons of a branch, the nearest first; round a ring a beacon belongs to the branch by which it is nearer. */
+function listOwn(
+  branch: OnBranch,
+  sister: OnBranch,
+  numbers: ReadonlyMap<BeaconId, number>,
+): readonly Numbered[] {
+  return [...branch.values()]
+    .flatMap(({ beaconId, awayM, at }): Numbered[] => {
+      const number = numbers.get(beaconId);
+      const isNearer = awayM < (sister.get(beaconId)?.awayM ?? Number.POSITIVE_INFINITY);
+      return number !== undefined && isNearer ? [{ number, awayM, at }] : [];
+    })
+    .sort((a, b) => a.awayM - b.awayM);
 }
 
-/** Both lists are sorted by link and chainage, as makeCoverage gives them. */
+/** Both lists are sorted by link and chainage, and none of their stretches overlap. */
 function measureCommon(one: Heard, other: Heard): number {
   let commonM = 0;
-  for (const a of one.stretches) {
-    for (const b of other.stretches) {
-      if (a.linkId !== b.linkId) continue;
-      commonM += Math.max(0, Math.min(a.toM, b.toM) - Math.max(a.fromM, b.fromM));
-    }
+  let [i, k] = [0, 0];
+  for (;;) {
+    const [a, b] = [one.stretches[i], other.stretches[k]];
+    if (a === undefined || b === undefined) return commonM;
+    if (a.linkId === b.linkId) commonM += Math.max(0, Math.min(a.toM, b.toM) - Math.max(a.fromM, b.fromM));
+    const isFirstBehind = a.linkId === b.linkId ? a.toM < b.toM : a.linkId < b.linkId;
+    if (isFirstBehind) i += 1;
+    else k += 1;
   }
-  return commonM;
 }

@@ -14,7 +14,7 @@ export type Ask = {
   readonly unit: Check['unit'];
   readonly atMost?: number;
   readonly atLeast?: number;
-  /** What breaks the limit is only worth knowing. */
+  /** What breaks the limit is only worth knowing; without a limit, all of it is. */
   readonly isNote?: boolean;
   readonly mend: (worst: Measured) => Mend;
 };
@@ -49,7 +49,8 @@ export function makeChecker(links: readonly Link[]): (ask: Ask, measured: readon
       (atMost !== undefined && found > atMost + SLACK) || (atLeast !== undefined && found < atLeast - SLACK);
     const broken = sorted.filter(isBroken);
     const isToldOnly = ask.isNote === true || required === undefined;
-    const shown = broken.length > 0 ? broken.slice(0, MAX_PLACES) : [worst];
+    const told = ask.isNote === true && required === undefined ? sorted : broken;
+    const shown = told.length > 0 ? told.slice(0, MAX_PLACES) : [worst];
     return {
       ...limits,
       status: broken.length === 0 && required !== undefined ? 'met' : isToldOnly ? 'note' : 'not met',

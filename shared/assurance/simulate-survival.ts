@@ -16,74 +16,87 @@ export function simulateSurvival(
   trials = TRIALS,
 ): number {
   const { spots, spotsOf } = toSpots(stops);
-  const failed = new Uint8Array(spotsOf.length);
-  const isTooFar = ({ to, distanceM }: Leg, drivenM: number): boolean => {
-    const soFarM = drivenM + distanceM;
-    if (soFarM > limitM) return true;
-    if (to.isOnWay || !hasFailed(to, failed)) return false;
-    to.isOnWay = true;
-    const isBroken = to.after.some((leg) => isTooFar(leg, soFarM));
-    to.isOnWay = false;
+  if (spots.some(({ after }) => after.some(({ distanceM }) => distanceM > limitM))) return 0;
+  /** Whether a drive that reaches a spot without a fix, `drivenM` after the last one, goes too far from there. */
+  const isTooFar = (spot: Spot, drivenM: number): boolean => {
+    spot.isOnWay = true;
+    const isBroken = spot.after.some(({ spot: to, distanceM }) => {
+      const soFarM = drivenM + distanceM;
+      return soFarM > limitM || (to.working === 0 && !to.isOnWay && isTooFar(to, soFarM));
+    });
+    spot.isOnWay = false;
     return isBroken;
   };
-  const breaks = (spot: Spot) => !hasFailed(spot, failed) && spot.after.some((leg) => isTooFar(leg, 0));
-  if (spots.some(breaks)) return 0;
+  /** Only a drive past a spot that failed is longer than before. */
+  const breaks = (spot: Spot): boolean => {
+    if (spot.working > 0) return false;
+    let drivenM = -1;
+    for (const { spot: from, distanceM } of spot.before) {
+      if (from.working > 0 && distanceM > drivenM) drivenM = distanceM;
+    }
+    return drivenM >= 0 && isTooFar(spot, drivenM);
+  };
   const draw = makeDraw(spotsOf.length, failureShare);
   let held = 0;
   for (let trial = 0; trial < trials; trial += 1) {
     const gone = draw();
-    for (const beacon of gone) failed[beacon] = 1;
-    // Only a drive past one that failed is longer than before.
-    if (!gone.some((beacon) => spotsOf[beacon]?.some((spot) => spot.before.some(breaks)))) held += 1;
-    for (const beacon of gone) failed[beacon] = 0;
+    for (const beacon of gone) for (const spot of spotsOf[beacon] as Spot[]) spot.working -= 1;
+    if (!gone.some((beacon) => (spotsOf[beacon] as Spot[]).some(breaks))) held += 1;
+    for (const beacon of gone) for (const spot of spotsOf[beacon] as Spot[]) spot.working += 1;
   }
   return held / trials;
 }
 
-/** A stop, made for trials: its beacons by number. */
+/** A stop, made for trials. */
 type Spot = {
-  readonly beacons: readonly number[];
-  readonly before: Spot[];
+  /** How many of its beacons have not failed; the open air never fails. */
+  working: number;
+  readonly before: Leg[];
   readonly after: Leg[];
   /** The drive that is being followed has passed it. */
   isOnWay: boolean;
 };
-type Leg = { readonly to: Spot; readonly distanceM: number };
+type Leg = { readonly spot: Spot; readonly distanceM: number };
 
 function toSpots(stops: readonly Stop[]) {
-  const numbers = new Map<BeaconId, number>();
-  for (const id of stops.flatMap((stop) => stop.beaconIds)) {
-    if (!numbers.has(id)) numbers.set(id, numbers.size);
-  }
   const made = new Map(
     stops.map((stop): [Stop, Spot] => {
-      const beacons = stop.beaconIds.map((id) => numbers.get(id) as number);
-      return [stop, { beacons, before: [], after: [], isOnWay: false }];
+      const working = stop.beaconIds.length === 0 ? Number.POSITIVE_INFINITY : stop.beaconIds.length;
+      return [stop, { working, before: [], after: [], isOnWay: false }];
     }),
   );
-  const spotsOf: Spot[][] = Array.from({ length: numbers.size }, () => []);
+  const byBeacon = new Map<BeaconId, Spot[]>();
   for (const [stop, spot] of made) {
-    for (const number of spot.beacons) spotsOf[number]?.push(spot);
-    for (const { from } of stop.before) spot.before.push(made.get(from) as Spot);
-    for (const { to, distanceM } of stop.after) spot.after.push({ to: made.get(to) as Spot, distanceM });
+    for (const id of stop.beaconIds) {
+      const known = byBeacon.get(id);
+      if (known === undefined) byBeacon.set(id, [spot]);
+      else known.push(spot);
+    }
+    for (const { from, distanceM } of stop.before)
+      spot.before.push({ spot: made.get(from) as Spot, distanceM });
+    for (const { to, distanceM } of stop.after) spot.after.push({ spot: made.get(to) as Spot, distanceM });
   }
-  return { spots: [...made.values()], spotsOf };
+  return { spots: [...made.values()], spotsOf: [...byBeacon.values()] };
 }
 
-function hasFailed({ beacons }: Spot, failed: Uint8Array): boolean {
-  return beacons.length > 0 && beacons.every((beacon) => failed[beacon] === 1);
-}
-
-/** Makes the function that draws which of so many beacons have failed, by the distance from one to the next. */
+/**
+ * Makes the function that draws which of so many beacons have failed, by the steps from one to the next. Without a
+ * logarithm, which engines round differently.
+ */
 function makeDraw(count: number, failureShare: number): () => readonly number[] {
   const random = makeRandom(SEED);
-  // At a share of 1 every step is 1.
-  const scale = 1 / Math.log1p(-failureShare);
-  const step = () => 1 + Math.floor(Math.log1p(-random()) * scale);
+  // The chance that so many in a row work: a step is longer than that.
+  const work = [1];
+  for (let i = 0; i < count; i += 1) work.push((work[i] as number) * (1 - failureShare));
   return () => {
     const drawn: number[] = [];
-    if (failureShare <= 0) return drawn;
-    for (let at = step() - 1; at < count; at += step()) drawn.push(at);
+    for (let from = 0; from < count; ) {
+      const chance = random();
+      let step = 0;
+      while (from + step < count && chance < (work[step + 1] as number)) step += 1;
+      from += step + 1;
+      if (from <= count) drawn.push(from - 1);
+    }
     return drawn;
   };
 }

@@ -4,17 +4,7 @@ import type { SpacingLimit } from '../shared/radio/advise-spacing.ts';
 export const adviserWords = {
   adviser: {
     title: 'Spacing adviser',
-    speed: 'Assumed speed',
-    discrepancy: 'Speed discrepancy',
-    error: 'Wanted error',
-    certainty: 'Certainty',
     units: { speed: 'km/h', discrepancy: '%', error: 'm', certainty: '%' },
-    meanings: {
-      speed: 'What the receiver assumes between two beacons; no car is faster.',
-      discrepancy: 'How much the assumed speed is above that of the slowest car, as a share of the latter.',
-      error: 'The greatest error along the bore that is accepted, just before the next beacon is heard.',
-      certainty: 'How often at least one beacon of a row is to be heard.',
-    },
     caption: 'Greatest spacing, where one of so many beacons in a row has to be heard',
     redundancy: 'In a row',
     byError: 'Error',

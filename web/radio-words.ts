@@ -6,6 +6,8 @@ export const radioWords = {
   ...adviserWords,
   radio: {
     title: 'Radio',
+    versions: (beacons: number, receivers: number) =>
+      `Profiles of beacons version ${beacons}, of receivers version ${receivers}.`,
     budget: (distanceM: string) => `Link budget at ${distanceM} m along the bore`,
     terms: {
       transmit: 'Transmit power',

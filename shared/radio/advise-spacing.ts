@@ -35,8 +35,8 @@ export type SpacingAdvice = {
   readonly speedsMps: readonly number[];
 };
 
-export const SHORTEST_SPACING_M = 5;
-export const LONGEST_SPACING_M = 500;
+const SHORTEST_SPACING_M = 5;
+const LONGEST_SPACING_M = 500;
 const REDUNDANCIES = [1, 2, 3, 4];
 /** Speeds between the fastest and the slowest car: the beat of beacons and scan windows differs with the speed. */
 const SPEEDS = 5;

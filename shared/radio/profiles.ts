@@ -20,9 +20,6 @@ export const RECEIVER_FIELDS: Readonly<Record<ReceiverField, FieldSpec>> = recei
 export const BEACON_PROFILES: Readonly<Record<BeaconProfileId, BeaconProfile>> = beacons.profiles;
 export const RECEIVER_PROFILES: Readonly<Record<ReceiverProfileId, ReceiverProfile>> = receivers.profiles;
 
-export const DEFAULT_BEACON: BeaconProfileId = 'standard';
-export const DEFAULT_RECEIVER: ReceiverProfileId = 'balanced';
-
 /** Radiated power of a beacon towards the road (EIRP), dBm: transmit power and antenna gain. */
 export function eirpDbm({
   txPowerDbm,

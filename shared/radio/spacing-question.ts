@@ -30,7 +30,7 @@ export const QUESTION_FIELDS: Readonly<Record<QuestionField, FieldSpec>> = {
     unit: 'm/s',
     min: 5,
     max: 60,
-    label: 'Speed',
+    label: 'Assumed speed',
     meaning: 'What the receiver assumes between two beacons; no car is faster.',
     source: 'the speed limit unless given',
   },

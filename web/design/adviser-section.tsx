@@ -31,22 +31,21 @@ export function AdviserSection(props: AdviserProps) {
   );
 }
 
-/** What is asked, as it is typed: per cent and km/h. */
-const NAMES = ['speed', 'discrepancy', 'error', 'certainty'] as const;
-type Name = (typeof NAMES)[number];
-const { speedMps, speedDiscrepancy, wantedErrorM, certainty } = QUESTION_FIELDS;
-const LIMITS: Readonly<Record<Name, { readonly min: number; readonly max: number; readonly step: number }>> =
-  {
-    speed: { min: speedMps.min * 3.6, max: speedMps.max * 3.6, step: 1 },
-    discrepancy: { min: speedDiscrepancy.min * 100, max: speedDiscrepancy.max * 100, step: 1 },
-    error: { min: wantedErrorM.min, max: wantedErrorM.max, step: 1 },
-    certainty: { min: certainty.min * 100, max: certainty.max * 100, step: 0.1 },
-  };
+/** What is asked, as it is typed: per cent and km/h, each so many times the unit of the question. */
+const FIELDS = {
+  speed: { spec: QUESTION_FIELDS.speedMps, times: 3.6, step: 1 },
+  discrepancy: { spec: QUESTION_FIELDS.speedDiscrepancy, times: 100, step: 1 },
+  error: { spec: QUESTION_FIELDS.wantedErrorM, times: 1, step: 1 },
+  certainty: { spec: QUESTION_FIELDS.certainty, times: 100, step: 0.1 },
+} as const;
+type Name = keyof typeof FIELDS;
+const NAMES = Object.keys(FIELDS) as readonly Name[];
 
-/** The number that was typed; undefined where it is none or out of range. */
+/** What was typed, in the unit of the question; undefined where it is no number or out of range. */
 function readField(name: Name, text: string): number | undefined {
-  const value = text.trim() === '' ? Number.NaN : Number(text);
-  return value >= LIMITS[name].min && value <= LIMITS[name].max ? value : undefined;
+  const { spec, times } = FIELDS[name];
+  const value = text.trim() === '' ? Number.NaN : Number(text) / times;
+  return value >= spec.min && value <= spec.max ? value : undefined;
 }
 
 function Adviser({ session, links, rules, heardM }: AdviserProps) {
@@ -83,21 +82,24 @@ function Adviser({ session, links, rules, heardM }: AdviserProps) {
 }
 
 function ask(texts: Readonly<Record<Name, string>>, rules: Rules, heardM: number) {
-  const [speed, discrepancy, error, percent] = NAMES.map((name) => readField(name, texts[name]));
-  if (speed === undefined || discrepancy === undefined || error === undefined || percent === undefined) {
-    return undefined;
-  }
+  const [speedMps, speedDiscrepancy, wantedErrorM, certainty] = NAMES.map((name) =>
+    readField(name, texts[name]),
+  );
+  if (speedMps === undefined || speedDiscrepancy === undefined) return undefined;
+  if (wantedErrorM === undefined || certainty === undefined) return undefined;
+  // That no beacon is heard is said already, with what helps.
+  if (heardM < QUESTION_FIELDS.radiusM.min) return undefined;
   return adviseSpacing({
     beacon: BEACON_PROFILES[rules.beaconProfile],
     receiver: RECEIVER_PROFILES[rules.receiverProfile],
-    speedMps: speed / 3.6,
-    speedDiscrepancy: discrepancy / 100,
+    speedMps,
+    speedDiscrepancy,
     radiusM: heardM,
     coverageDepth: rules.coverageDepth,
     portalOffsetM: rules.portalOffsetM,
     failureShare: rules.failureShare,
-    wantedErrorM: error,
-    certainty: percent / 100,
+    wantedErrorM,
+    certainty,
   });
 }
 
@@ -108,15 +110,15 @@ type FieldProps = {
 };
 
 function Field({ name, text, onType }: FieldProps) {
-  const say = words.adviser;
   const id = useId();
-  const { min, max, step } = LIMITS[name];
+  const { spec, times, step } = FIELDS[name];
+  const [min, max] = [spec.min * times, spec.max * times];
   const isBad = readField(name, text) === undefined;
-  const unit = say.units[name];
+  const unit = words.adviser.units[name];
   return (
     <div className="adviser-field">
-      <label htmlFor={id} title={say.meanings[name]}>
-        {say[name]}
+      <label htmlFor={id} title={spec.meaning}>
+        {spec.label}
       </label>
       <input
         id={id}

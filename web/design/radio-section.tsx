@@ -3,6 +3,7 @@ import { useMemo, useState } from 'react';
 import { describeRefusal } from '../../shared/outcome/words.ts';
 import { rulesOf } from '../../shared/pipeline/design-complex.ts';
 import { CHOICE_RULES, type NumberRule, type Rules } from '../../shared/placement/rules.ts';
+import { PROFILE_VERSIONS } from '../../shared/radio/profiles.ts';
 import type { DesignSession } from '../session/design-session.ts';
 import { type OpenDesign, toShownScheme } from '../session/design-state.ts';
 import { words } from '../words.ts';
@@ -46,6 +47,7 @@ function RadioModel({ session, open }: RadioSectionProps) {
   const profiles = [
     CHOICE_RULES.beaconProfile.options[rules.beaconProfile],
     CHOICE_RULES.receiverProfile.options[rules.receiverProfile],
+    say.versions(PROFILE_VERSIONS.beacons, PROFILE_VERSIONS.receivers),
   ];
   return (
     <>

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Beacon } from '../placement/beacon.ts';
 import { buildBoreGraph } from './bore-graph.ts';
+import { drawGraph } from './graph.fixture.ts';
 import { stand } from './lay-plain.fixture.ts';
 import { listAudiblePairs } from './list-audible-pairs.ts';
 import { drawNetwork, hear, type Nodes } from './network.fixture.ts';
@@ -93,6 +94,48 @@ describe('beacons of sister branches that are heard at the same places', () => {
     // 30 m of each arm past both beacons’ reach across the fork: 30 m of trunk, 30 m of each arm.
     expect(pairs(ring, beacons)).toEqual([[2, 'b0', 'b1', 90]]);
     expect(pairs(ring, beacons, 600).map(([node]) => node)).toEqual([2]);
+  });
+
+  it('stay with their own branch where a driver may turn round into the other one', () => {
+    // Every turn is legal: from either arm back by the other one.
+    const graph = drawGraph([
+      { ends: [1, 2], lengthM: 50, twoWay: true },
+      { ends: [2, 3], lengthM: 50, at: [10], twoWay: true },
+      { ends: [2, 3], lengthM: 50, at: [10], twoWay: true },
+    ]);
+    // 50 m from each of them: all of both arms, and 40 m of the trunk.
+    const all = ['b0', 'b1', 'b2'].map((id) => ({
+      linkId: id as never,
+      fromM: id === 'b0' ? 10 : 0,
+      toM: 50,
+    }));
+    const coverage = ['b1.0', 'b2.0'].map((id) => ({ beaconId: id as never, radiusM: 50, stretches: all }));
+    expect(listAudiblePairs(graph, coverage)).toMatchObject([
+      { osmNode: 2, beaconIds: ['b1.0', 'b2.0'], commonM: 140 },
+    ]);
+  });
+
+  it('leave out what stands past the place where the branches meet again', () => {
+    const ways = [
+      [1, 2],
+      [2, 3],
+      [2, 4],
+      [3, 5],
+      [4, 5],
+      [5, 6],
+    ];
+    for (const oneway of ['yes', 'no']) {
+      const ring = drawNetwork({ ...nodes, 3: [220, 20], 4: [220, -30], 5: [240, 0], 6: [400, 0] }, ways, {
+        oneway,
+      });
+      const arms = ring.links.filter(({ fromNode, toNode }) => fromNode === 2 && toNode === 5);
+      const beacons = [
+        ...arms.map(({ id }, i) => stand(`b${i}`, id, 10)),
+        stand('past', linkTo(ring, 5, 6), 20),
+        stand('end', linkTo(ring, 5, 6), 0),
+      ];
+      expect(pairs(ring, beacons, 100).map(([, a, b]) => [a, b])).toEqual([['b0', 'b1']]);
+    }
   });
 });
 

@@ -48,10 +48,8 @@ export function listAudiblePairs(graph: BoreGraph, coverage: Design['coverage'])
   }
   return [...found]
     .sort(([a], [b]) => a - b)
-    .flatMap(([, { osmNode, first, second, awayM }]): AudiblePair[] => {
+    .flatMap(([, { osmNode, first, second }]): AudiblePair[] => {
       const [one, other] = [sorted[first.number] as Heard, sorted[second.number] as Heard];
-      // Where the two radii do not meet at this fork, what is heard in common lies elsewhere.
-      if (one.radiusM + other.radiusM - awayM <= SAME_M) return [];
       const commonM = measureCommon(one, other);
       if (commonM <= SAME_M) return [];
       return [{ osmNode, beaconIds: [one.beaconId, other.beaconId], at: first.at, commonM }];
@@ -67,17 +65,19 @@ type Found = {
 };
 type Numbered = { readonly number: number; readonly awayM: number; readonly at: LineAddress };
 
-/** The beacons of a branch, the nearest first; round a ring a beacon belongs to the branch by which it is nearer. */
+/**
+ * The beacons of a branch, the nearest first. What stands past a place where the branches meet again belongs to neither,
+ * but round a ring each keeps what stands along its own first bore.
+ */
 function listOwn(
   branch: OnBranch,
   sister: OnBranch,
   numbers: ReadonlyMap<BeaconId, number>,
 ): readonly Numbered[] {
   return [...branch.values()]
-    .flatMap(({ beaconId, awayM, at }): Numbered[] => {
+    .flatMap(({ beaconId, awayM, at, isOnFirst }): Numbered[] => {
       const number = numbers.get(beaconId);
-      const isNearer = awayM < (sister.get(beaconId)?.awayM ?? Number.POSITIVE_INFINITY);
-      return number !== undefined && isNearer ? [{ number, awayM, at }] : [];
+      return number !== undefined && (isOnFirst || !sister.has(beaconId)) ? [{ number, awayM, at }] : [];
     })
     .sort((a, b) => a.awayM - b.awayM);
 }

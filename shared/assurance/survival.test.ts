@@ -141,6 +141,9 @@ describe('survival round a ring', () => {
     expect(found).toMatchObject({ method: 'simulated', limitM: 40, trials: 10_000 });
     expect(Math.abs(found.share - sumOverSets(ring, 0.2, 40 + 1e-6))).toBeLessThan(0.025);
     expect(findSurvival(ring, rules)).toEqual(found);
+    // 150 m is more than any drive that goes round once, whatever fails.
+    expect(sumOverSets(ring, 0.5, 150)).toBeCloseTo(1, 9);
+    expect(simulateSurvival(listStops(ring), 0.5, 150)).toBe(1);
   });
 });
 

@@ -8,7 +8,11 @@ import { defineConfig, type Plugin } from 'vite';
 export default defineConfig({
   root: 'web',
   plugins: [react(), gzipFiles()],
-  worker: { format: 'es' },
+  worker: {
+    format: 'es',
+    // The solver's loader asks for it in Node only.
+    rolldownOptions: { external: ['node:module'] },
+  },
   build: {
     outDir: '../dist/web',
     emptyOutDir: true,

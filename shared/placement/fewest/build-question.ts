@@ -91,13 +91,19 @@ function leaveOutShy(
   fixed: readonly number[],
   weightOf: (candidate: number) => number,
 ): readonly Row[] {
-  const shy = new Set(candidates.flatMap(({ isShy }, i) => (isShy ? [i] : [])));
-  for (const candidate of fixed) shy.delete(candidate);
-  const lacking = rows.filter(
-    ({ of, need }) => of.reduce((sum, c) => sum + (shy.has(c) ? 0 : weightOf(c)), 0) < need,
+  const shy = new Uint8Array(candidates.length);
+  candidates.forEach(({ isShy }, i) => {
+    if (isShy) shy[i] = 1;
+  });
+  for (const candidate of fixed) shy[candidate] = 0;
+  const withShy = new Set(rows.filter(({ of }) => of.some((c) => shy[c] === 1)));
+  const lacking = [...withShy].filter(
+    ({ of, need }) => of.reduce((sum, c) => sum + (shy[c] === 1 ? 0 : weightOf(c)), 0) < need,
   );
-  for (const { of } of lacking) for (const candidate of of) shy.delete(candidate);
-  return shy.size === 0 ? rows : rows.map((row) => ({ ...row, of: row.of.filter((c) => !shy.has(c)) }));
+  for (const { of } of lacking) for (const candidate of of) shy[candidate] = 0;
+  return rows.map((row) =>
+    withShy.has(row) ? { ...row, of: row.of.filter((candidate) => shy[candidate] !== 1) } : row,
+  );
 }
 
 /** Everything that the question follows from; keep-outs and the other methods' places show in the candidates. */

@@ -31,12 +31,13 @@ type Edge = { readonly atM: number; readonly number: number; readonly isStart: b
 function listRowsOf(link: Link, edges: Edge[], need: number): Row[] {
   edges.sort((a, b) => a.atM - b.atM);
   const rows: Row[] = [];
-  const heard = new Set<number>();
+  /** Ascending. */
+  let heard: readonly number[] = [];
   let fromM = 0;
   const close = (toM: number) => {
     if (toM - fromM < SAME_M) return;
     const at = { linkId: link.id, chainageM: (fromM + toM) / 2 };
-    rows.push({ kind: 'coverage', at, need, of: [...heard].sort((a, b) => a - b) });
+    rows.push({ kind: 'coverage', at, need, of: heard });
   };
   for (const { atM, number, isStart } of edges) {
     // Ends that differ by rounding only are one.
@@ -44,9 +45,14 @@ function listRowsOf(link: Link, edges: Edge[], need: number): Row[] {
       close(atM);
       fromM = atM;
     }
-    if (isStart) heard.add(number);
-    else heard.delete(number);
+    heard = isStart ? withNumber(heard, number) : heard.filter((one) => one !== number);
   }
   close(link.lengthM);
   return rows;
+}
+
+function withNumber(heard: readonly number[], number: number): readonly number[] {
+  const i = heard.findIndex((one) => one >= number);
+  if (i < 0) return [...heard, number];
+  return heard[i] === number ? heard : [...heard.slice(0, i), number, ...heard.slice(i)];
 }

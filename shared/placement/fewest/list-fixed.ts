@@ -21,8 +21,11 @@ export function listFixed(driven: DrivenArcs, candidates: readonly Candidate[], 
       if (driven.open.has(node)) ends.set(node, [...(ends.get(node) ?? []), { link, atStart }]);
     }
   }
+  const places = candidates.map((candidate, i) => ({ i, candidate }));
   const portals = [...ends].flatMap(([node, at]) => {
-    const candidate = findPortal(candidates, node, at, rules);
+    const own = new Set(at.map(({ link }) => link.id));
+    const here = places.filter(({ candidate }) => own.has(candidate.linkId) || candidate.node === node);
+    const candidate = findPortal(here, node, at, rules);
     return candidate === undefined || candidates[candidate]?.pin !== undefined ? [] : [{ candidate, node }];
   });
   const fixed = [...new Set([...pins, ...portals.map(({ candidate }) => candidate)])].sort((a, b) => a - b);
@@ -30,7 +33,7 @@ export function listFixed(driven: DrivenArcs, candidates: readonly Candidate[], 
 }
 
 function findPortal(
-  candidates: readonly Candidate[],
+  candidates: readonly { readonly i: number; readonly candidate: Candidate }[],
   node: number,
   ends: readonly { readonly link: Link; readonly atStart: boolean }[],
   rules: Rules,
@@ -38,7 +41,7 @@ function findPortal(
   const [first] = ends;
   const offsetM =
     first !== undefined && ends.length === 1 ? Math.min(rules.portalOffsetM, first.link.lengthM / 2) : 0;
-  const near = candidates.flatMap((candidate, i) => {
+  const near = candidates.flatMap(({ i, candidate }) => {
     const insideM = ends
       .map(({ link, atStart }) => insideOf(candidate, node, link, atStart))
       .reduce((least, one) => Math.min(least, one), Number.POSITIVE_INFINITY);

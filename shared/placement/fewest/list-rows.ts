@@ -9,24 +9,30 @@ import type { Candidate, Row } from './question.ts';
 /** Rounding that must not break a rule, metres. */
 const SLACK_M = 1e-7;
 
-/** The candidates as a driver meets them: between the ends of each link by chainage, and at the nodes. */
+/** The candidates as a driver meets them: along each arc, its ends left out, and at the nodes. */
 export type Layout = {
   readonly driven: DrivenArcs;
-  readonly onLink: readonly (readonly Spot[])[];
+  /** By arc, in the order in which they are met. */
+  readonly onArc: readonly (readonly Spot[])[];
   readonly atNode: ReadonlyMap<number, readonly number[]>;
 };
-export type Spot = { readonly candidate: number; readonly chainageM: number };
+type Spot = { readonly candidate: number; readonly alongM: number };
 
-/** Lays the candidates out along the links that are driven. */
+/** Lays the candidates, which are sorted by chainage, out along the links that are driven. */
 export function toLayout(driven: DrivenArcs, candidates: readonly Candidate[]): Layout {
   const index = new Map(driven.links.map((link, i) => [link.id, i]));
   const onLink: Spot[][] = driven.links.map(() => []);
   const atNode = new Map<number, number[]>();
   candidates.forEach(({ linkId, chainageM, node }, candidate) => {
     if (node !== undefined) atNode.set(node, [...(atNode.get(node) ?? []), candidate]);
-    else onLink[index.get(linkId) ?? -1]?.push({ candidate, chainageM });
+    else onLink[index.get(linkId) ?? -1]?.push({ candidate, alongM: chainageM });
   });
-  return { driven, onLink, atNode };
+  const onArc = onLink.flatMap((spots, i) => {
+    const { lengthM } = driven.links[i] as Link;
+    const against = spots.map(({ candidate, alongM }) => ({ candidate, alongM: lengthM - alongM }));
+    return [spots, against.reverse()];
+  });
+  return { driven, onArc, atNode };
 }
 
 /**
@@ -35,13 +41,13 @@ export function toLayout(driven: DrivenArcs, candidates: readonly Candidate[]): 
  * (`redundancy` 1) it has two.
  */
 export function listGapRows(layout: Layout, rules: Rules): readonly Row[] {
-  const { driven, onLink } = layout;
+  const { driven, onArc } = layout;
   const need = rules.redundancy < 2 ? 2 : 1;
   return driven.arcs.flatMap((arc) => {
     const link = driven.links[arc >> 1] as Link;
-    const starts = [0, ...(onLink[arc >> 1] ?? []).map(({ chainageM }) => along(link, arc, chainageM))];
-    return starts.flatMap((fromM) =>
-      listWindows(layout, arc, fromM, rules.spacingM).map(
+    const starts = [0, ...(onArc[arc] ?? []).map(({ alongM }) => alongM)];
+    return starts.flatMap((fromM, past) =>
+      listWindows(layout, arc, { fromM, past }, rules.spacingM).map(
         (of): Row => ({ kind: 'gap', at: addressOf(link, arc, fromM), need, of }),
       ),
     );
@@ -52,7 +58,7 @@ export function listGapRows(layout: Layout, rules: Rules): readonly Row[] {
 export function listBranchRows(layout: Layout, rules: Rules, branches: readonly ArcNumber[]): readonly Row[] {
   return branches.flatMap((arc) => {
     const at = addressOf(layout.driven.links[arc >> 1] as Link, arc, 0);
-    const windows = listWindows(layout, arc, 0, rules.branchConfirmationM);
+    const windows = listWindows(layout, arc, START, rules.branchConfirmationM);
     return windows.map((of): Row => ({ kind: 'branch', at, need: 1, of }));
   });
 }
@@ -126,30 +132,35 @@ export function listBranches(driven: DrivenArcs, decisions: readonly Decision[])
   return [...new Set(arcs)].sort((a, b) => a - b);
 }
 
+/** A place of an arc: metres from its start, and how many of its candidates are not past it. */
+type From = { readonly fromM: number; readonly past: number };
+const START: From = { fromM: 0, past: 0 };
+
 /** The candidates within `lengthM` past a place of an arc, its end included, for each way on that stays underground. */
-function listWindows(layout: Layout, arc: ArcNumber, fromM: number, lengthM: number): readonly number[][] {
+function listWindows(layout: Layout, arc: ArcNumber, from: From, lengthM: number): readonly number[][] {
   const found: number[][] = [];
-  drive(layout, arc, fromM, lengthM + SLACK_M, [], [], found);
+  drive(layout, arc, from, lengthM + SLACK_M, [], [], found);
   return found.map(sortUnique);
 }
 
 function drive(
   layout: Layout,
   arc: ArcNumber,
-  fromM: number,
+  { fromM, past }: From,
   leftM: number,
   met: readonly number[],
   seen: readonly ArcNumber[],
   found: number[][],
 ): void {
-  const { driven, onLink, atNode } = layout;
-  const link = driven.links[arc >> 1] as Link;
+  const { driven, onArc, atNode } = layout;
   const own = [...met];
-  for (const { candidate, chainageM } of onLink[arc >> 1] ?? []) {
-    const atM = along(link, arc, chainageM);
-    if (atM > fromM + SLACK_M && atM <= fromM + leftM) own.push(candidate);
+  const spots = onArc[arc] ?? [];
+  for (let i = past; i < spots.length; i += 1) {
+    const { candidate, alongM } = spots[i] as Spot;
+    if (alongM > fromM + leftM) break;
+    own.push(candidate);
   }
-  const restM = leftM - (link.lengthM - fromM);
+  const restM = leftM - ((driven.links[arc >> 1] as Link).lengthM - fromM);
   if (restM < 0) {
     found.push(own);
     return;
@@ -160,11 +171,11 @@ function drive(
   own.push(...(atNode.get(end) ?? []));
   for (const to of ways) {
     if (seen.includes(to)) found.push(own);
-    else drive(layout, to, 0, restM, own, [...seen, arc], found);
+    else drive(layout, to, START, restM, own, [...seen, arc], found);
   }
 }
 
-type WayBack = { readonly of: readonly number[]; readonly isFromOpen: boolean };
+type WayBack = { readonly of: number[]; readonly isFromOpen: boolean };
 
 /** The candidates within `leftM` before the end of an arc, for each way of arriving. */
 function listWaysBack(
@@ -174,11 +185,11 @@ function listWaysBack(
   met: readonly number[],
   seen: readonly ArcNumber[],
 ): readonly WayBack[] {
-  const { driven, onLink, atNode } = layout;
+  const { driven, onArc, atNode } = layout;
   const link = driven.links[arc >> 1] as Link;
   const own = [...met];
-  for (const { candidate, chainageM } of onLink[arc >> 1] ?? []) {
-    if (link.lengthM - along(link, arc, chainageM) <= leftM + SLACK_M) own.push(candidate);
+  for (const { candidate, alongM } of onArc[arc] ?? []) {
+    if (link.lengthM - alongM <= leftM + SLACK_M) own.push(candidate);
   }
   if (link.lengthM > leftM + SLACK_M) return [{ of: own, isFromOpen: false }];
   const { start } = endsOfArc(driven.links, arc);
@@ -189,15 +200,11 @@ function listWaysBack(
   return sources.flatMap((one) => listWaysBack(layout, one, leftM - link.lengthM, own, [...seen, arc]));
 }
 
-/** Metres from the start of an arc to a chainage of its link, and back. */
-function along({ lengthM }: Link, arc: ArcNumber, chainageM: number): number {
-  return arc % 2 === 0 ? chainageM : lengthM - chainageM;
+function addressOf({ id, lengthM }: Link, arc: ArcNumber, alongM: number): LineAddress {
+  return { linkId: id, chainageM: arc % 2 === 0 ? alongM : lengthM - alongM };
 }
 
-function addressOf(link: Link, arc: ArcNumber, alongM: number): LineAddress {
-  return { linkId: link.id, chainageM: along(link, arc, alongM) };
-}
-
-function sortUnique(of: readonly number[]): number[] {
-  return [...new Set(of)].sort((a, b) => a - b);
+function sortUnique(of: number[]): number[] {
+  const isSorted = of.every((one, i) => i === 0 || (of[i - 1] as number) < one);
+  return isSorted ? of : [...new Set(of)].sort((a, b) => a - b);
 }

@@ -15,34 +15,37 @@ export function reduceRows(
   copies: number,
 ): { readonly rows: readonly Row[]; readonly gaps: readonly CoverageGap[] } {
   const gaps: CoverageGap[] = [];
-  const left = rows.flatMap((row): Row[] => {
-    const given = row.of.reduce((sum, c) => sum + (fixed.has(c) ? weightOf(c) : 0), 0);
-    if (given >= row.need) return [];
-    const of = row.of.filter((c) => !fixed.has(c));
+  const left: Row[] = [];
+  for (const row of rows) {
+    let given = 0;
+    for (const c of row.of) if (fixed.has(c)) given += weightOf(c);
+    if (given >= row.need) continue;
+    const of = given === 0 ? row.of : row.of.filter((c) => !fixed.has(c));
     const need = Math.ceil((row.need - given) / copies);
-    if (of.length >= need) return [{ ...row, need, of }];
-    gaps.push({ ...row.at, kind: row.kind, need: row.need, found: given + of.length * copies });
-    return of.length === 0 ? [] : [{ ...row, need: of.length, of }];
-  });
+    if (of.length < need) {
+      gaps.push({ ...row.at, kind: row.kind, need: row.need, found: given + of.length * copies });
+    }
+    if (of.length > 0) left.push({ kind: row.kind, at: row.at, need: Math.min(need, of.length), of });
+  }
   return { rows: dropImplied(left), gaps: uniteGaps(gaps) };
 }
 
 /** A row with all the candidates of another one and no greater need says nothing new. */
 function dropImplied(rows: readonly Row[]): readonly Row[] {
   const sorted = [...rows].sort((a, b) => a.of.length - b.of.length || b.need - a.need);
-  const byFirst = new Map<number, Row[]>();
-  const marked = new Map<number, Row>();
-  return sorted.filter((row) => {
-    for (const c of row.of) marked.set(c, row);
+  /** By candidate: the rows that are kept and begin with it. */
+  const byFirst: Row[][] = [];
+  /** By candidate: the last row that it was met in. */
+  const metIn: number[] = [];
+  return sorted.filter((row, i) => {
+    for (const c of row.of) metIn[c] = i;
     const isImplied = row.of.some((c) =>
-      byFirst
-        .get(c)
-        ?.some((other) => other.need >= row.need && other.of.every((one) => marked.get(one) === row)),
+      byFirst[c]?.some((other) => other.need >= row.need && other.of.every((one) => metIn[one] === i)),
     );
     if (isImplied) return false;
     const first = row.of[0] as number;
-    const known = byFirst.get(first);
-    if (known === undefined) byFirst.set(first, [row]);
+    const known = byFirst[first];
+    if (known === undefined) byFirst[first] = [row];
     else known.push(row);
     return true;
   });

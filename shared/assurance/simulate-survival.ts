@@ -17,22 +17,23 @@ export function simulateSurvival(
 ): number {
   const { spots, spotsOf } = toSpots(stops);
   if (spots.some(({ after }) => after.some(({ distanceM }) => distanceM > limitM))) return 0;
+  const failed = new Uint8Array(spotsOf.length);
   /** Whether a drive that reaches a spot without a fix, `drivenM` after the last one, goes too far from there. */
   const isTooFar = (spot: Spot, drivenM: number): boolean => {
     spot.isOnWay = true;
     const isBroken = spot.after.some(({ spot: to, distanceM }) => {
       const soFarM = drivenM + distanceM;
-      return soFarM > limitM || (to.working === 0 && !to.isOnWay && isTooFar(to, soFarM));
+      return soFarM > limitM || (!to.isOnWay && hasFailed(to, failed) && isTooFar(to, soFarM));
     });
     spot.isOnWay = false;
     return isBroken;
   };
   /** Only a drive past a spot that failed is longer than before. */
   const breaks = (spot: Spot): boolean => {
-    if (spot.working > 0) return false;
+    if (!hasFailed(spot, failed)) return false;
     let drivenM = -1;
     for (const { spot: from, distanceM } of spot.before) {
-      if (from.working > 0 && distanceM > drivenM) drivenM = distanceM;
+      if (distanceM > drivenM && !hasFailed(from, failed)) drivenM = distanceM;
     }
     return drivenM >= 0 && isTooFar(spot, drivenM);
   };
@@ -40,17 +41,16 @@ export function simulateSurvival(
   let held = 0;
   for (let trial = 0; trial < trials; trial += 1) {
     const gone = draw();
-    for (const beacon of gone) for (const spot of spotsOf[beacon] as Spot[]) spot.working -= 1;
+    for (const beacon of gone) failed[beacon] = 1;
     if (!gone.some((beacon) => (spotsOf[beacon] as Spot[]).some(breaks))) held += 1;
-    for (const beacon of gone) for (const spot of spotsOf[beacon] as Spot[]) spot.working += 1;
+    for (const beacon of gone) failed[beacon] = 0;
   }
   return held / trials;
 }
 
-/** A stop, made for trials. */
+/** A stop, made for trials: its beacons by number, none in the open air. */
 type Spot = {
-  /** How many of its beacons have not failed; the open air never fails. */
-  working: number;
+  readonly beacons: readonly number[];
   readonly before: Leg[];
   readonly after: Leg[];
   /** The drive that is being followed has passed it. */
@@ -59,24 +59,30 @@ type Spot = {
 type Leg = { readonly spot: Spot; readonly distanceM: number };
 
 function toSpots(stops: readonly Stop[]) {
+  const numbers = new Map<BeaconId, number>();
+  for (const id of stops.flatMap((stop) => stop.beaconIds)) {
+    if (!numbers.has(id)) numbers.set(id, numbers.size);
+  }
   const made = new Map(
     stops.map((stop): [Stop, Spot] => {
-      const working = stop.beaconIds.length === 0 ? Number.POSITIVE_INFINITY : stop.beaconIds.length;
-      return [stop, { working, before: [], after: [], isOnWay: false }];
+      const beacons = stop.beaconIds.map((id) => numbers.get(id) as number);
+      return [stop, { beacons, before: [], after: [], isOnWay: false }];
     }),
   );
-  const byBeacon = new Map<BeaconId, Spot[]>();
+  const spotsOf: Spot[][] = Array.from({ length: numbers.size }, () => []);
   for (const [stop, spot] of made) {
-    for (const id of stop.beaconIds) {
-      const known = byBeacon.get(id);
-      if (known === undefined) byBeacon.set(id, [spot]);
-      else known.push(spot);
-    }
+    for (const number of spot.beacons) spotsOf[number]?.push(spot);
     for (const { from, distanceM } of stop.before)
       spot.before.push({ spot: made.get(from) as Spot, distanceM });
     for (const { to, distanceM } of stop.after) spot.after.push({ spot: made.get(to) as Spot, distanceM });
   }
-  return { spots: [...made.values()], spotsOf: [...byBeacon.values()] };
+  return { spots: [...made.values()], spotsOf };
+}
+
+/** The open air never fails. */
+function hasFailed({ beacons }: Spot, failed: Uint8Array): boolean {
+  for (let i = 0; i < beacons.length; i += 1) if (failed[beacons[i] as number] === 0) return false;
+  return beacons.length > 0;
 }
 
 /**
@@ -93,6 +99,8 @@ function makeDraw(count: number, failureShare: number): () => readonly number[] 
     for (let from = 0; from < count; ) {
       const chance = random();
       let step = 0;
+      // Most steps are long: eight at a time first.
+      while (from + step + 8 <= count && chance < (work[step + 8] as number)) step += 8;
       while (from + step < count && chance < (work[step + 1] as number)) step += 1;
       from += step + 1;
       if (from <= count) drawn.push(from - 1);

@@ -34,6 +34,8 @@ export default defineConfig({
           environment: 'node',
           testTimeout: 120_000,
           hookTimeout: 120_000,
+          // On a busy machine an edit is saved a second or two after it was made.
+          expect: { poll: { timeout: 10_000 } },
           fileParallelism: false,
         },
       },

@@ -3,6 +3,7 @@ import type { LayerName } from '../shared/wire/layers.ts';
 import type { Progress } from '../shared/wire/survey.ts';
 import { changeWords } from './change-words.ts';
 import { checkWords } from './check-words.ts';
+import { keepOutWords } from './keep-out-words.ts';
 import { radioWords } from './radio-words.ts';
 import { optionWords } from './rule-words.ts';
 
@@ -14,6 +15,7 @@ export const words = {
   ...changeWords,
   ...checkWords,
   ...radioWords,
+  ...keepOutWords,
   product: 'Boremark',
   retry: 'Try again',
   close: 'Close',
@@ -152,6 +154,13 @@ export const words = {
   rules: {
     title: 'Rules',
     more: 'Other rules',
+    groups: {
+      layout: 'Layout',
+      coverage: 'Coverage and failures',
+      decisions: 'Forks and decisions',
+      mounting: 'Walls and mounting',
+      radio: 'Radio',
+    },
     uncovered: (gapM: string) =>
       `Up to ${gapM} m between two beacons are not covered: the spacing is more than twice the coverage radius.`,
     options: optionWords,
@@ -198,6 +207,15 @@ export const words = {
     keys: 'Arrow keys choose a beacon; [ and ], or Alt with left and right, move it by 1 m, with Shift by 10 m; Escape drops the move.',
     hint: 'Choose a beacon here or on the map to move it.',
     outOfRange: (lengthM: string) => `Between 0 and ${lengthM} m`,
+    more: 'Wall, reach, keep-out',
+    wall: 'Wall',
+    walls: { left: 'left', right: 'right' },
+    radius: 'Heard within, m',
+    radiusReset: 'Reset',
+    radiusResetLong: 'Back to the tunnel’s coverage radius',
+    radiusRange: (min: number, max: number) => `Between ${min} and ${max} m`,
+    lock: 'Lock here',
+    lockNote: 'It stays here, and the rest is laid around it.',
   },
   saving: {
     saved: 'Saved',
@@ -222,7 +240,8 @@ export const words = {
     edits: {
       setRule: (rule: string, value: string) => `${rule} ${value}`,
       surveyValue: 'back to the survey’s value',
-      slideBeacon: (chainage: string) => `a beacon moved to ${chainage}`,
+      slideBeacon: (chainage: string, wall: string | undefined) =>
+        `a beacon moved to ${chainage}${wall === undefined ? '' : `, ${wall} wall`}`,
       releaseBeacon: 'a beacon back to automatic',
       setRadius: (radius: string) => `a beacon’s coverage radius ${radius}`,
       schemeRadius: 'back to the tunnel’s',

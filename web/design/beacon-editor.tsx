@@ -1,22 +1,30 @@
-import { useState } from 'react';
-import { ANCHORS, type Pin } from '../../shared/placement/beacon.ts';
+import type { Beacon } from '../../shared/placement/beacon.ts';
 import { findNeighbours } from '../../shared/placement/find-neighbours.ts';
 import { type DesignSession, findPlace } from '../session/design-session.ts';
 import type { OpenDesign } from '../session/design-state.ts';
-import { formatChainage, formatNumber, parseChainage } from '../ui/format.ts';
+import { findWall, toSlide } from '../session/to-slide.ts';
+import { formatChainage, formatNumber } from '../ui/format.ts';
 import { NARROW, useMedia } from '../ui/use-media.ts';
 import { words } from '../words.ts';
+import { AnchorChoice, RadiusField, WallChoice } from './beacon-choices.tsx';
+import { ChainageField } from './chainage-field.tsx';
 
-type BeaconEditorProps = { readonly session: DesignSession; readonly open: OpenDesign };
+type BeaconEditorProps = {
+  readonly session: DesignSession;
+  readonly open: OpenDesign;
+  /** Begins a keep-out around the beacon. */
+  readonly onKeepOut: (beacon: Beacon) => void;
+};
 
 /** Where the chosen beacon stands, and ways to move it or to give it back to the rules. */
-export function BeaconEditor({ session, open }: BeaconEditorProps) {
+export function BeaconEditor({ session, open, onKeepOut }: BeaconEditorProps) {
   const isNarrow = useMedia(NARROW);
-  const beacon = open.shown?.design.beacons.find((one) => one.id === open.beaconId);
-  if (beacon === undefined) {
+  const shown = open.shown?.design.beacons.find((one) => one.id === open.beaconId);
+  if (shown === undefined) {
     return <p className="beacon-editor muted">{words.beacons.hint}</p>;
   }
-  const at = findPlace(open, beacon.id) ?? beacon.at;
+  const at = findPlace(open, shown.id) ?? shown.at;
+  const beacon = { ...shown, at, side: findWall(open, shown.id) ?? shown.side };
   const link = open.network.links.find((one) => one.id === at.linkId);
   const { beforeM, afterM } = findNeighbours(
     open.network.links,
@@ -26,7 +34,21 @@ export function BeaconEditor({ session, open }: BeaconEditorProps) {
   );
   const pin = open.scheme.pinned.find((one) => one.id === beacon.id);
   const metres = (value: number | undefined) => (value === undefined ? undefined : formatNumber(value, 1));
-  const lengthM = link?.lengthM ?? 0;
+  const more = (
+    <>
+      <div className="beacon-tools">
+        <WallChoice
+          wall={beacon.side}
+          onChange={(wall) => session.commit(toSlide(open, beacon.id, at, pin?.anchor ?? 'chainage', wall))}
+        />
+        <RadiusField key={beacon.id} session={session} open={open} beacon={beacon} pin={pin} />
+        <button type="button" title={words.keepOuts.hereNote} onClick={() => onKeepOut(beacon)}>
+          {words.keepOuts.here}
+        </button>
+      </div>
+      {pin !== undefined && <AnchorChoice session={session} pin={pin} />}
+    </>
+  );
   return (
     <div className="beacon-editor">
       <p role="status">
@@ -37,14 +59,9 @@ export function BeaconEditor({ session, open }: BeaconEditorProps) {
         <ChainageField
           key={beacon.id}
           valueM={at.chainageM}
-          lengthM={lengthM}
+          lengthM={link?.lengthM ?? 0}
           onCommit={(chainageM) =>
-            session.commit({
-              kind: 'slideBeacon',
-              beaconId: beacon.id,
-              to: { linkId: at.linkId, chainageM },
-              anchor: 'chainage',
-            })
+            session.commit(toSlide(open, beacon.id, { linkId: at.linkId, chainageM }, 'chainage'))
           }
         />
         <button type="button" aria-label={words.beacons.back} onClick={() => session.nudge(beacon.id, -1)}>
@@ -53,81 +70,47 @@ export function BeaconEditor({ session, open }: BeaconEditorProps) {
         <button type="button" aria-label={words.beacons.forward} onClick={() => session.nudge(beacon.id, 1)}>
           +1
         </button>
-        <button
-          type="button"
-          title={words.beacons.releaseNote}
-          aria-label={words.beacons.release}
-          disabled={pin === undefined}
-          onClick={() => session.commit({ kind: 'releaseBeacon', beaconId: beacon.id })}
-        >
-          {isNarrow ? words.beacons.releaseShort : words.beacons.release}
-        </button>
+        <LockButton session={session} open={open} beacon={beacon} isLocked={pin !== undefined} />
       </div>
-      {pin !== undefined && <AnchorChoice session={session} pin={pin} />}
+      {isNarrow ? (
+        <details>
+          <summary>{words.beacons.more}</summary>
+          {more}
+        </details>
+      ) : (
+        more
+      )}
       <p className="muted keys">{words.beacons.keys}</p>
     </div>
   );
 }
 
-type AnchorChoiceProps = { readonly session: DesignSession; readonly pin: Pin };
-
-/** What a beacon that a person moved keeps when newer map data draw its bore elsewhere. */
-function AnchorChoice({ session, pin }: AnchorChoiceProps) {
-  return (
-    <fieldset className="anchor">
-      <legend>{words.beacons.anchor}</legend>
-      <div className="segments">
-        {ANCHORS.map((anchor) => (
-          <label key={anchor} title={words.beacons.anchorNotes[anchor]}>
-            <input
-              type="radio"
-              name="anchor"
-              checked={pin.anchor === anchor}
-              onChange={() => session.commit({ kind: 'setAnchor', beaconId: pin.id, anchor })}
-            />
-            {words.beacons.anchors[anchor]}
-          </label>
-        ))}
-      </div>
-    </fieldset>
-  );
-}
-
-type ChainageFieldProps = {
-  readonly valueM: number;
-  readonly lengthM: number;
-  readonly onCommit: (chainageM: number) => void;
+type LockButtonProps = {
+  readonly session: DesignSession;
+  readonly open: OpenDesign;
+  readonly beacon: Beacon;
+  readonly isLocked: boolean;
 };
 
-/** A chainage to be typed, in metres or as kilometres+metres; kept when left or on Enter. */
-function ChainageField({ valueM, lengthM, onCommit }: ChainageFieldProps) {
-  const [text, setText] = useState<string>();
-  const typed = text === undefined ? undefined : parseChainage(text);
-  const isBad = text !== undefined && (typed === undefined || typed > lengthM);
-  const length = formatNumber(lengthM, 1);
-  const commit = () => {
-    if (!isBad && typed !== undefined && Math.abs(typed - valueM) >= 0.05) onCommit(typed);
-    setText(undefined);
-  };
-  return (
-    <label className="chainage">
-      {words.beacons.chainage}
-      <input
-        type="text"
-        inputMode="decimal"
-        autoComplete="off"
-        value={text ?? valueM.toFixed(1)}
-        aria-invalid={isBad}
-        onChange={(event) => setText(event.target.value)}
-        onBlur={commit}
-        onKeyDown={(event) => {
-          if (event.key === 'Enter' && !isBad) commit();
-          if (event.key === 'Escape') setText(undefined);
-        }}
-      />
-      <span className={isBad ? 'bad' : 'muted of-length'} role={isBad ? 'alert' : undefined}>
-        {isBad ? words.beacons.outOfRange(length) : words.beacons.chainageOf(length)}
-      </span>
-    </label>
+/** Keeps a beacon where the rules have put it, or gives it back to them. */
+function LockButton({ session, open, beacon, isLocked }: LockButtonProps) {
+  const isNarrow = useMedia(NARROW);
+  return isLocked ? (
+    <button
+      type="button"
+      title={words.beacons.releaseNote}
+      aria-label={words.beacons.release}
+      onClick={() => session.commit({ kind: 'releaseBeacon', beaconId: beacon.id })}
+    >
+      {isNarrow ? words.beacons.releaseShort : words.beacons.release}
+    </button>
+  ) : (
+    <button
+      type="button"
+      title={words.beacons.lockNote}
+      onClick={() => session.commit(toSlide(open, beacon.id, beacon.at, 'chainage'))}
+    >
+      {words.beacons.lock}
+    </button>
   );
 }

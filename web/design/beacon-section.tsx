@@ -1,5 +1,5 @@
 import { type KeyboardEvent, useMemo } from 'react';
-import type { BeaconRole } from '../../shared/placement/beacon.ts';
+import type { Beacon, BeaconRole } from '../../shared/placement/beacon.ts';
 import type { DesignSession } from '../session/design-session.ts';
 import type { OpenDesign } from '../session/design-state.ts';
 import { formatChainage, formatNumber } from '../ui/format.ts';
@@ -11,10 +11,14 @@ import { type BeaconRow, listBeaconRows, nameOfLink } from './list-beacon-rows.t
 
 const WIDTHS = '70px 44px 62px 70px minmax(70px, 1fr) 16px';
 
-type BeaconSectionProps = { readonly session: DesignSession; readonly open: OpenDesign };
+type BeaconSectionProps = {
+  readonly session: DesignSession;
+  readonly open: OpenDesign;
+  readonly onKeepOut: (beacon: Beacon) => void;
+};
 
 /** The list of beacons and the one that is chosen: the full keyboard way to place beacons. */
-export function BeaconSection({ session, open }: BeaconSectionProps) {
+export function BeaconSection({ session, open, onKeepOut }: BeaconSectionProps) {
   const { network, shown, beaconId } = open;
   const isNarrow = useMedia(NARROW);
   const beacons = shown?.design.beacons;
@@ -40,7 +44,7 @@ export function BeaconSection({ session, open }: BeaconSectionProps) {
         <h3>{words.beacons.title}</h3>
         <p className="muted">{shown === undefined ? '' : countRoles(open)}</p>
       </div>
-      {!isNarrow && <BeaconEditor session={session} open={open} />}
+      {!isNarrow && <BeaconEditor session={session} open={open} onKeepOut={onKeepOut} />}
       {beacons !== undefined && rows.length === 0 ? (
         <p className="empty muted">{words.beacons.none}</p>
       ) : (

@@ -10,7 +10,7 @@ export function describeCommand(command: LogEntry): string {
     case 'setRule':
       return describeRule(command.rule, command.value);
     case 'slideBeacon':
-      return say.slideBeacon(formatChainage(command.to.chainageM));
+      return say.slideBeacon(formatChainage(command.to.chainageM), command.wall);
     case 'setAnchor':
       return say.setAnchor(words.beacons.anchors[command.anchor]);
     case 'setRadius':

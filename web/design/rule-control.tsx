@@ -22,7 +22,7 @@ export function RuleControl({ rule, value, survey, onPreview, onCommit }: RuleCo
   const { min, max, step, unit, label, meaning } = NUMBER_RULES[rule];
   const draft = useDraft(value, { min, max, onPreview, onCommit });
   const id = useId();
-  const surveyText = survey === undefined ? '' : `${survey.value} ${unit}`;
+  const surveyText = survey === undefined ? '' : `${survey.value} ${unit}`.trim();
   const shared = {
     min,
     step,
@@ -40,7 +40,7 @@ export function RuleControl({ rule, value, survey, onPreview, onCommit }: RuleCo
         id={id}
         ref={draft.number}
         type="number"
-        inputMode="numeric"
+        inputMode={step < 1 ? 'decimal' : 'numeric'}
         max={max}
         value={draft.text ?? String(value)}
         onChange={noop}
@@ -55,8 +55,8 @@ export function RuleControl({ rule, value, survey, onPreview, onCommit }: RuleCo
         max={Math.min(max, SLIDER_MAX)}
         value={Number(draft.text ?? value)}
         onChange={noop}
-        aria-label={`${label}, ${unit}`}
-        aria-valuetext={`${draft.text ?? value} ${unit}`}
+        aria-label={unit === '' ? label : `${label}, ${unit}`}
+        aria-valuetext={`${draft.text ?? value} ${unit}`.trim()}
       />
       {draft.isBad ? (
         <span id={`${id}-range`} className="bad">

@@ -1,74 +1,59 @@
-import type { ChoiceRule, NumberRule } from '../../shared/placement/rules.ts';
+import { rulesOf } from '../../shared/pipeline/design-complex.ts';
+import { isChoice, type NumberRule, type RuleName, type Rules } from '../../shared/placement/rules.ts';
 import type { DesignSession } from '../session/design-session.ts';
 import type { OpenDesign } from '../session/design-state.ts';
 import { toShownScheme } from '../session/design-state.ts';
 import { formatNumber } from '../ui/format.ts';
 import { words } from '../words.ts';
-import { ChoiceControl } from './choice-control.tsx';
-import { RuleControl } from './rule-control.tsx';
+import { FewestSection } from './fewest-section.tsx';
+import { makeRuleControls } from './make-rule-controls.tsx';
+import { RuleGroupBox } from './rule-group-box.tsx';
+import { RULE_GROUP_NAMES, RULE_GROUPS } from './rule-groups.ts';
 
-const SHOWN: readonly NumberRule[] = ['spacingM', 'coverageRadiusM'];
-const MORE: readonly NumberRule[] = [
-  'portalOffsetM',
-  'closestM',
-  'redundancy',
-  'coverageDepth',
-  'branchConfirmationM',
-  'decisionBeacons',
-  'decisionTimeS',
-  'failureShare',
-  'minimumOutageS',
-  'mountingHeightM',
-  'laneWidthM',
-  'shoulderM',
+/** Not among the other rules: in sight at all times, or in a section of their own (the method, the radio). */
+const ELSEWHERE: readonly RuleName[] = [
+  'method',
+  'spacingM',
+  'coverageRadiusM',
+  'side',
+  ...RULE_GROUPS.radio,
 ];
+
+/** The number that says how far a beacon is heard, by where it is from; the radio model says it by itself. */
+const RADIUS_RULE: Readonly<Record<Rules['coverageSource'], NumberRule | undefined>> = {
+  hand: 'coverageRadiusM',
+  measured: 'measuredRadiusM',
+  model: undefined,
+};
 
 type RulesSectionProps = { readonly session: DesignSession; readonly open: OpenDesign };
 
 /** The rules of this tunnel; results follow while a value is being typed or pulled. */
 export function RulesSection({ session, open }: RulesSectionProps) {
-  const { scheme, surveyRules, shown } = open;
-  const spacingM = toShownScheme(open).rules.spacingM ?? surveyRules.spacingM;
-  const coverageRadiusM = toShownScheme(open).rules.coverageRadiusM ?? surveyRules.coverageRadiusM;
-  const uncoveredM = spacingM - 2 * coverageRadiusM;
+  const { shown } = open;
+  const rules = rulesOf(open.surveyRules, toShownScheme(open));
+  const { spacingM } = rules;
+  const radiusRule = RADIUS_RULE[rules.coverageSource];
+  const uncoveredM = radiusRule === undefined ? 0 : spacingM - 2 * rules[radiusRule];
   const hasBeacons = (shown?.design.beacons.length ?? 0) > 0;
-  const preview = (rule: NumberRule) => (value: number | undefined) =>
-    session.preview(value === undefined ? undefined : { kind: 'setRule', rule, value });
-  const control = (rule: NumberRule) => (
-    <RuleControl
-      key={rule}
-      rule={rule}
-      value={scheme.rules[rule] ?? surveyRules[rule]}
-      survey={{
-        value: surveyRules[rule],
-        isOwn: scheme.rules[rule] !== undefined,
-        onReset: () => session.commit({ kind: 'setRule', rule, value: null }),
-      }}
-      onPreview={preview(rule)}
-      onCommit={(value) => session.commit({ kind: 'setRule', rule, value })}
-    />
-  );
-  const choice = (rule: ChoiceRule) => (
-    <ChoiceControl
-      key={rule}
-      rule={rule}
-      value={scheme.rules[rule] ?? surveyRules[rule]}
-      survey={{
-        value: surveyRules[rule],
-        isOwn: scheme.rules[rule] !== undefined,
-        onReset: () => session.commit({ kind: 'setRule', rule, value: null }),
-      }}
-      onChoose={(value) => session.commit({ kind: 'setRule', rule, value })}
-    />
-  );
+  const { control, choice } = makeRuleControls(session, open);
+  const show = (rule: RuleName) => (isChoice(rule) ? choice(rule) : control(rule));
   return (
     <section className="rules" aria-label={words.rules.title}>
-      {SHOWN.map(control)}
-      {choice('side')}
+      <FewestSection session={session} open={open} />
+      {show('spacingM')}
+      {radiusRule !== undefined && show(radiusRule)}
+      {show('side')}
       <details>
         <summary>{words.rules.more}</summary>
-        {MORE.map(control)}
-        {choice('drivingSide')}
+        {RULE_GROUP_NAMES.map((group) => {
+          const others = RULE_GROUPS[group].filter((rule) => !ELSEWHERE.includes(rule));
+          return others.length === 0 ? null : (
+            <RuleGroupBox key={group} title={words.rules.groups[group]}>
+              {others.map(show)}
+            </RuleGroupBox>
+          );
+        })}
       </details>
       <p className="result" aria-live="polite" data-testid="result">
         {shown === undefined

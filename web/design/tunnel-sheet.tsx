@@ -1,4 +1,5 @@
 import './design.css';
+import type { Beacon } from '../../shared/placement/beacon.ts';
 import { useSessions } from '../app/sessions.ts';
 import { useDesign } from '../app/use-design.ts';
 import { useOpenView } from '../app/use-open-view.ts';
@@ -12,10 +13,13 @@ import { words } from '../words.ts';
 import { BeaconEditor } from './beacon-editor.tsx';
 import { BeaconSection } from './beacon-section.tsx';
 import { ChecksSection } from './checks-section.tsx';
+import { draftAround } from './keep-out-draft.ts';
+import { KeepOutSection } from './keep-out-section.tsx';
 import { RadioSection } from './radio-section.tsx';
 import { RulesSection } from './rules-section.tsx';
 import { SaveBar, SaveNotice } from './save-bar.tsx';
 import { TunnelFigures } from './tunnel-figures.tsx';
+import { useKeepOutDraft } from './use-keep-out-draft.ts';
 
 /** The panel of one tunnel: figures, rules, beacons. */
 export function TunnelSheet() {
@@ -70,6 +74,12 @@ type SheetBodyProps = {
 function SheetBody({ row, session, open, objectUrl }: SheetBodyProps) {
   // On a narrow screen the editor stays in sight above the list.
   const isNarrow = useMedia(NARROW);
+  const drafting = useKeepOutDraft();
+  const beginKeepOut = (beacon: Beacon) => {
+    drafting.ask(draftAround(beacon, open.network.links));
+    // Its editor would leave no room for the form.
+    if (isNarrow) session.selectBeacon(undefined);
+  };
   const finding = open.shown?.findings.find((one) => one.code === 'complex-not-designed');
   const reason = finding === undefined ? undefined : words.tunnel.notDesigned[String(finding.params.reason)];
   return (
@@ -81,13 +91,16 @@ function SheetBody({ row, session, open, objectUrl }: SheetBodyProps) {
           {reason}
         </p>
       )}
-      {isNarrow && open.beaconId !== undefined && <BeaconEditor session={session} open={open} />}
+      {isNarrow && open.beaconId !== undefined && (
+        <BeaconEditor session={session} open={open} onKeepOut={beginKeepOut} />
+      )}
       <div className="sheet-body">
         <TunnelFigures row={row} open={open} objectUrl={objectUrl} />
         <RulesSection session={session} open={open} />
+        <KeepOutSection session={session} open={open} drafting={drafting} />
         <ChecksSection session={session} open={open} />
         <RadioSection session={session} open={open} />
-        <BeaconSection session={session} open={open} />
+        <BeaconSection session={session} open={open} onKeepOut={beginKeepOut} />
       </div>
     </>
   );

@@ -18,6 +18,8 @@ export function toSlide(
   return { kind: 'slideBeacon', beaconId, to, anchor, ...(wall === undefined ? {} : { wall }) };
 }
 
-function findWall(open: OpenDesign | undefined, beaconId: BeaconId): Wall | undefined {
-  return open?.shown?.design.beacons.find(({ id }) => id === beaconId)?.side;
+/** The wall that a beacon is on: as a person has put it, which the design shows a moment later, else as designed. */
+export function findWall(open: OpenDesign | undefined, beaconId: BeaconId): Wall | undefined {
+  const pin = open?.scheme.pinned.find(({ id }) => id === beaconId);
+  return pin?.wall ?? open?.shown?.design.beacons.find(({ id }) => id === beaconId)?.side;
 }

@@ -1,16 +1,12 @@
 import { useState } from 'react';
-import {
-  CHOICE_RULES,
-  type ChoiceRule,
-  NUMBER_RULES,
-  type NumberRule,
-  type Rules,
-} from '../../shared/placement/rules.ts';
+import { DEFAULT_RULES, isChoice, type RuleName, type Rules } from '../../shared/placement/rules.ts';
 import type { RulePatch } from '../../shared/wire/survey.ts';
 import { useSessions } from '../app/sessions.ts';
 import { useOpenView } from '../app/use-open-view.ts';
 import { ChoiceControl } from '../design/choice-control.tsx';
 import { RuleControl } from '../design/rule-control.tsx';
+import { RuleGroupBox } from '../design/rule-group-box.tsx';
+import { RULE_GROUP_NAMES, RULE_GROUPS } from '../design/rule-groups.ts';
 import type { ApiProblem } from '../session/api.ts';
 import { Dialog } from '../ui/dialog.tsx';
 import { NARROW, useMedia } from '../ui/use-media.ts';
@@ -24,10 +20,19 @@ export function SurveyRules() {
   const [problem, setProblem] = useState<ApiProblem>();
   const survey = useOpenView();
   if (survey === undefined) return null;
-  const rules = survey.rules as unknown as Rules;
+  // A survey may be older than a rule.
+  const rules: Rules = { ...DEFAULT_RULES, ...survey.rules };
   const change = async (patch: RulePatch) => {
     setProblem(await surveys.changeRules(survey.id, patch));
     void designs.reloadCurrent();
+  };
+  const control = (rule: RuleName) => {
+    const commit = (value: number | string) => void change({ [rule]: value });
+    return isChoice(rule) ? (
+      <ChoiceControl key={rule} rule={rule} value={rules[rule]} onChoose={commit} />
+    ) : (
+      <RuleControl key={rule} rule={rule} value={rules[rule]} onCommit={commit} />
+    );
   };
   return (
     <>
@@ -37,21 +42,10 @@ export function SurveyRules() {
       <Dialog title={words.table.rules} isOpen={isOpen} onClose={() => setOpen(false)}>
         <div className="dialog-body">
           <p className="muted">{words.table.rulesNote}</p>
-          {(Object.keys(NUMBER_RULES) as NumberRule[]).map((rule) => (
-            <RuleControl
-              key={rule}
-              rule={rule}
-              value={rules[rule]}
-              onCommit={(value) => void change({ [rule]: value })}
-            />
-          ))}
-          {(Object.keys(CHOICE_RULES) as ChoiceRule[]).map((rule) => (
-            <ChoiceControl
-              key={rule}
-              rule={rule}
-              value={rules[rule]}
-              onChoose={(value) => void change({ [rule]: value })}
-            />
+          {RULE_GROUP_NAMES.map((group) => (
+            <RuleGroupBox key={group} title={words.rules.groups[group]}>
+              {RULE_GROUPS[group].map(control)}
+            </RuleGroupBox>
           ))}
           <p aria-live="polite">
             {problem === undefined

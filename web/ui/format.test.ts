@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { formatChainage, formatDate, formatNumber, parseChainage } from './format.ts';
+import { formatChainage, formatDate, formatFineChainage, formatNumber, parseChainage } from './format.ts';
 
 describe('chainage', () => {
   it.each([
@@ -11,6 +11,15 @@ describe('chainage', () => {
     [12_003, '12+003'],
   ])('of %d m is written %s', (chainageM, text) => {
     expect(formatChainage(chainageM)).toBe(text);
+  });
+
+  it.each([
+    [0, '0+000.0'],
+    [78.84, '0+078.8'],
+    [999.96, '1+000.0'],
+    [12_003.25, '12+003.3'],
+  ])('of %d m is written %s to the decimetre', (chainageM, text) => {
+    expect(formatFineChainage(chainageM)).toBe(text);
   });
 
   it.each([

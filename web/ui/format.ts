@@ -4,6 +4,12 @@ export function formatChainage(chainageM: number): string {
   return `${Math.floor(metres / 1000)}+${String(metres % 1000).padStart(3, '0')}`;
 }
 
+/** Chainage to the decimetre, for what is shorter than a few metres: `1240.44` is `1+240.4`. */
+export function formatFineChainage(chainageM: number): string {
+  const decimetres = Math.round(chainageM * 10);
+  return `${Math.floor(decimetres / 10_000)}+${((decimetres % 10_000) / 10).toFixed(1).padStart(5, '0')}`;
+}
+
 /**
  * Reads a chainage as a person types it, in metres: `340`, `340.5`, `340,5` or `0+340.5`.
  * Undefined where it is not a chainage.

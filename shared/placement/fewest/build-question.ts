@@ -16,11 +16,11 @@ import {
   listExits,
   listGapRows,
   listPortalDecisionRows,
-  toLayout,
 } from './list-rows.ts';
 import { measureDepths } from './measure-depths.ts';
 import type { Candidate, Question, Row } from './question.ts';
 import { reduceRows } from './reduce-rows.ts';
+import { toLayout } from './walk-layout.ts';
 
 /** The rules that say which beacons are needed and where. */
 const ASKED = [
@@ -106,27 +106,24 @@ function leaveOutShy(
   );
 }
 
-/** Everything that the question follows from; keep-outs and the other methods' places show in the candidates. */
+/** Everything that the question follows from, places to the micrometre; keep-outs and the other methods' places show in the candidates. */
 function keyOf(
   driven: DrivenArcs,
   { diverges, decisionsAfterPortal }: Complex,
   candidates: readonly Candidate[],
   rules: Rules,
 ): string {
-  const links = driven.links.map(({ id, direction, fromNode, toNode, line }) => [
+  const links = driven.links.map(({ id, direction, fromNode, toNode, lengthM }) => [
     id,
     direction,
     fromNode,
     toNode,
-    line,
+    lengthM,
   ]);
-  const places = candidates.map(({ linkId, chainageM, walls, radiusM, pin }) => [
-    linkId,
-    chainageM,
-    walls,
-    radiusM,
-    pin?.id,
-  ]);
+  const places = candidates.map(
+    ({ linkId, chainageM, walls, radiusM, pin }) =>
+      `${linkId} ${Math.round(chainageM * 1e6)} ${walls.join()} ${radiusM} ${pin?.id ?? ''}`,
+  );
   const forks = [...diverges, ...decisionsAfterPortal].map((decision) => [
     decision.osmNode,
     decision.speedMps,

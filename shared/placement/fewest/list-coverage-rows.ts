@@ -8,7 +8,7 @@ const SAME_M = 1e-6;
 /**
  * One row for each stretch of the driven links on which the same candidates are heard, along the bores in any direction
  * and through forks: at least `depth` of them have a beacon. The stretches end where a candidate's coverage does, so
- * what holds in the middle of each holds everywhere.
+ * what holds in each of them holds everywhere. A stretch that hears all that a neighbour hears is left out.
  */
 export function listCoverageRows(
   links: readonly Link[],
@@ -34,21 +34,33 @@ function listRowsOf(link: Link, edges: Edge[], need: number): Row[] {
   /** Ascending. */
   let heard: readonly number[] = [];
   let fromM = 0;
-  const close = (toM: number) => {
-    if (toM - fromM < SAME_M) return;
-    const at = { linkId: link.id, chainageM: (fromM + toM) / 2 };
-    rows.push({ kind: 'coverage', at, need, of: heard });
-  };
-  for (const { atM, number, isStart } of edges) {
+  let hasLost = true;
+  let i = 0;
+  while (fromM < link.lengthM - SAME_M) {
     // Ends that differ by rounding only are one.
-    if (atM - fromM >= SAME_M) {
-      close(atM);
-      fromM = atM;
+    for (; i < edges.length && (edges[i] as Edge).atM - fromM < SAME_M; i += 1) {
+      const { number, isStart } = edges[i] as Edge;
+      heard = isStart ? withNumber(heard, number) : heard.filter((one) => one !== number);
+      if (!isStart) hasLost = true;
     }
-    heard = isStart ? withNumber(heard, number) : heard.filter((one) => one !== number);
+    const toM = Math.min(edges[i]?.atM ?? link.lengthM, link.lengthM);
+    if (hasLost && gainsAt(edges, i, link.lengthM)) {
+      rows.push({ kind: 'coverage', at: { linkId: link.id, chainageM: (fromM + toM) / 2 }, need, of: heard });
+    }
+    hasLost = false;
+    fromM = toM;
   }
-  close(link.lengthM);
   return rows;
+}
+
+/** Whether some candidate begins to be heard where the edges from number `i` on are, or the link ends there. */
+function gainsAt(edges: readonly Edge[], i: number, lengthM: number): boolean {
+  const atM = edges[i]?.atM ?? lengthM;
+  if (atM > lengthM - SAME_M) return true;
+  for (let n = i; n < edges.length && (edges[n] as Edge).atM - atM < SAME_M; n += 1) {
+    if (edges[n]?.isStart) return true;
+  }
+  return false;
 }
 
 function withNumber(heard: readonly number[], number: number): readonly number[] {

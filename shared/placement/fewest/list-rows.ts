@@ -4,41 +4,22 @@ import { type ArcNumber, type DrivenArcs, endsOfArc } from '../driven-arcs.ts';
 import { listApproaches } from '../limit-spacing.ts';
 import type { Rules } from '../rules.ts';
 import { sightDistanceM } from '../sight-distance.ts';
-import type { Candidate, Row } from './question.ts';
-
-/** Rounding that must not break a rule, metres. */
-const SLACK_M = 1e-7;
-
-/** The candidates as a driver meets them: along each arc, its ends left out, and at the nodes. */
-export type Layout = {
-  readonly driven: DrivenArcs;
-  /** By arc, in the order in which they are met. */
-  readonly onArc: readonly (readonly Spot[])[];
-  readonly atNode: ReadonlyMap<number, readonly number[]>;
-};
-type Spot = { readonly candidate: number; readonly alongM: number };
-
-/** Lays the candidates, which are sorted by chainage, out along the links that are driven. */
-export function toLayout(driven: DrivenArcs, candidates: readonly Candidate[]): Layout {
-  const index = new Map(driven.links.map((link, i) => [link.id, i]));
-  const onLink: Spot[][] = driven.links.map(() => []);
-  const atNode = new Map<number, number[]>();
-  candidates.forEach(({ linkId, chainageM, node }, candidate) => {
-    if (node !== undefined) atNode.set(node, [...(atNode.get(node) ?? []), candidate]);
-    else onLink[index.get(linkId) ?? -1]?.push({ candidate, alongM: chainageM });
-  });
-  const onArc = onLink.flatMap((spots, i) => {
-    const { lengthM } = driven.links[i] as Link;
-    const against = spots.map(({ candidate, alongM }) => ({ candidate, alongM: lengthM - alongM }));
-    return [spots, against.reverse()];
-  });
-  return { driven, onArc, atNode };
-}
+import type { Row } from './question.ts';
+import {
+  type From,
+  type Layout,
+  listNext,
+  listWaysBack,
+  listWindows,
+  SLACK_M,
+  START,
+  sortUnique,
+} from './walk-layout.ts';
 
 /**
  * One row for each stretch of `rules.spacingM` that a driver can drive from a candidate or an entry on: it has a beacon,
  * unless the drive ends in the open air before. At every place of it, so no gap is longer. Where no beacon may fail
- * (`redundancy` 1) it has two.
+ * (`redundancy` 1) it has two. Where no beacon can stand for so long, the gap gets one at each of its ends.
  */
 export function listGapRows(layout: Layout, rules: Rules): readonly Row[] {
   const { driven, onArc } = layout;
@@ -46,12 +27,23 @@ export function listGapRows(layout: Layout, rules: Rules): readonly Row[] {
   return driven.arcs.flatMap((arc) => {
     const link = driven.links[arc >> 1] as Link;
     const starts = [0, ...(onArc[arc] ?? []).map(({ alongM }) => alongM)];
-    return starts.flatMap((fromM, past) =>
-      listWindows(layout, arc, { fromM, past }, rules.spacingM).map(
-        (of): Row => ({ kind: 'gap', at: addressOf(link, arc, fromM), need, of }),
-      ),
-    );
+    return starts.flatMap((fromM, past) => {
+      const from = { fromM, past };
+      const at = addressOf(link, arc, fromM);
+      const windows = listWindows(layout, arc, from, rules.spacingM);
+      const rows = windows.map((of): Row => ({ kind: 'gap', at, need, of }));
+      if (windows.every((of) => of.length > 0)) return rows;
+      const ends = [...listHere(layout, arc, from), ...listNext(layout, arc, from)];
+      return [...rows, ...ends.map((one): Row => ({ kind: 'gap', at, need: 1, of: [one] }))];
+    });
   });
+}
+
+/** The candidate at a place of an arc where one of its spots is, or at its start. */
+function listHere({ driven, onArc, atNode }: Layout, arc: ArcNumber, { past }: From): readonly number[] {
+  const spot = onArc[arc]?.[past - 1];
+  if (spot !== undefined) return [spot.candidate];
+  return (atNode.get(endsOfArc(driven.links, arc).start) ?? []).slice(0, 1);
 }
 
 /** One row for each branch of each fork: it has a beacon within `rules.branchConfirmationM`, or ends in the open air. */
@@ -132,79 +124,6 @@ export function listBranches(driven: DrivenArcs, decisions: readonly Decision[])
   return [...new Set(arcs)].sort((a, b) => a - b);
 }
 
-/** A place of an arc: metres from its start, and how many of its candidates are not past it. */
-type From = { readonly fromM: number; readonly past: number };
-const START: From = { fromM: 0, past: 0 };
-
-/** The candidates within `lengthM` past a place of an arc, its end included, for each way on that stays underground. */
-function listWindows(layout: Layout, arc: ArcNumber, from: From, lengthM: number): readonly number[][] {
-  const found: number[][] = [];
-  drive(layout, arc, from, lengthM + SLACK_M, [], [], found);
-  return found.map(sortUnique);
-}
-
-function drive(
-  layout: Layout,
-  arc: ArcNumber,
-  { fromM, past }: From,
-  leftM: number,
-  met: readonly number[],
-  seen: readonly ArcNumber[],
-  found: number[][],
-): void {
-  const { driven, onArc, atNode } = layout;
-  const own = [...met];
-  const spots = onArc[arc] ?? [];
-  for (let i = past; i < spots.length; i += 1) {
-    const { candidate, alongM } = spots[i] as Spot;
-    if (alongM > fromM + leftM) break;
-    own.push(candidate);
-  }
-  const restM = leftM - ((driven.links[arc >> 1] as Link).lengthM - fromM);
-  if (restM < 0) {
-    found.push(own);
-    return;
-  }
-  const { end } = endsOfArc(driven.links, arc);
-  const ways = driven.next[arc] ?? [];
-  if (driven.open.has(end) || ways.length === 0) return;
-  own.push(...(atNode.get(end) ?? []));
-  for (const to of ways) {
-    if (seen.includes(to)) found.push(own);
-    else drive(layout, to, START, restM, own, [...seen, arc], found);
-  }
-}
-
-type WayBack = { readonly of: number[]; readonly isFromOpen: boolean };
-
-/** The candidates within `leftM` before the end of an arc, for each way of arriving. */
-function listWaysBack(
-  layout: Layout,
-  arc: ArcNumber,
-  leftM: number,
-  met: readonly number[],
-  seen: readonly ArcNumber[],
-): readonly WayBack[] {
-  const { driven, onArc, atNode } = layout;
-  const link = driven.links[arc >> 1] as Link;
-  const own = [...met];
-  for (const { candidate, alongM } of onArc[arc] ?? []) {
-    if (link.lengthM - alongM <= leftM + SLACK_M) own.push(candidate);
-  }
-  if (link.lengthM > leftM + SLACK_M) return [{ of: own, isFromOpen: false }];
-  const { start } = endsOfArc(driven.links, arc);
-  if (driven.open.has(start)) return [{ of: own, isFromOpen: true }];
-  own.push(...(atNode.get(start) ?? []));
-  const sources = (driven.before[arc] ?? []).filter((one) => one !== arc && !seen.includes(one));
-  if (sources.length === 0) return [{ of: own, isFromOpen: false }];
-  return sources.flatMap((one) => listWaysBack(layout, one, leftM - link.lengthM, own, [...seen, arc]));
-}
-
 function addressOf({ id, lengthM }: Link, arc: ArcNumber, alongM: number): LineAddress {
   return { linkId: id, chainageM: arc % 2 === 0 ? alongM : lengthM - alongM };
-}
-
-function sortUnique(of: number[]): number[] {
-  const isSorted = of.every((one, i) => i === 0 || (of[i - 1] as number) < one);
-  return isSorted ? of : [...new Set(of)].sort((a, b) => a - b);
 }

@@ -2,7 +2,7 @@ import type { Link } from '../../network/network.ts';
 import type { Candidate } from './question.ts';
 
 /** More roots than these rarely find fewer beacons. */
-const MAX_ROOTS = 6;
+const MAX_ROOTS = 4;
 
 /**
  * How far each candidate is along the bores, in any direction, from a root, metres; once for each of some roots. A root is
@@ -18,18 +18,20 @@ export function measureDepths(
   }
   const parts = listParts(atNode);
   const count = Math.min(MAX_ROOTS, Math.max(1, ...parts.map(({ length }) => length)));
-  const byId = new Map(links.map((link) => [link.id, link]));
+  const index = new Map(links.map((link, i) => [link.id, i]));
+  const onLink = candidates.map(({ linkId }) => index.get(linkId) ?? -1);
   return Array.from({ length: count }, (_, turn) => {
     const depth = measureNodes(parts, turn, atNode);
-    return Float64Array.from(candidates, ({ linkId, chainageM, node }) => {
-      const link = byId.get(linkId);
-      if (link === undefined) return 0;
-      if (node !== undefined) return depth.get(node) ?? 0;
-      return Math.min(
-        (depth.get(link.fromNode) ?? 0) + chainageM,
-        (depth.get(link.toNode) ?? 0) + link.lengthM - chainageM,
-      );
+    const ends = links.map(({ fromNode, toNode, lengthM }) => ({
+      fromM: depth.get(fromNode) ?? 0,
+      toM: (depth.get(toNode) ?? 0) + lengthM,
+    }));
+    const depths = new Float64Array(candidates.length);
+    candidates.forEach(({ chainageM }, i) => {
+      const end = ends[onLink[i] ?? -1];
+      if (end !== undefined) depths[i] = Math.min(end.fromM + chainageM, end.toM - chainageM);
     });
+    return depths;
   });
 }
 

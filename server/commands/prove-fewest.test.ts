@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { drawTunnel } from '../../shared/placement/fewest/fewest.fixture.ts';
 import { DEFAULT_RULES, type Rules } from '../../shared/placement/rules.ts';
 import { makeScheme } from '../../shared/scheme/scheme.ts';
+import { drawTunnel } from '../../tests/places/draw-tunnel.ts';
 import { describeGap, proveFewest } from './prove-fewest.ts';
 
 const network = drawTunnel(400);

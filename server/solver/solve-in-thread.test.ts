@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { drawTunnel } from '../../shared/placement/fewest/fewest.fixture.ts';
 import { askFewest } from '../../shared/placement/fewest/lay-fewest.ts';
 import { makeRadius } from '../../shared/placement/make-radius.ts';
 import { DEFAULT_RULES } from '../../shared/placement/rules.ts';
+import { drawTunnel } from '../../tests/places/draw-tunnel.ts';
 import { solveInThread } from './solve-in-thread.ts';
 
 const rules = DEFAULT_RULES;

@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { drawTunnel } from '../../../tests/places/draw-tunnel.ts';
 import { buildBoreGraph } from '../../assurance/bore-graph.ts';
 import { checkDesign } from '../../assurance/check-design.ts';
 import { listStops } from '../../assurance/list-stops.ts';
@@ -11,7 +12,6 @@ import { listHeard } from '../list-heard.ts';
 import { makeRadius } from '../make-radius.ts';
 import { DEFAULT_RULES, type Rules } from '../rules.ts';
 import { listFaults } from './check-layout.fixture.ts';
-import { drawTunnel } from './fewest.fixture.ts';
 import { keepsRows } from './keeps-rows.ts';
 import { askFewest, layFewest } from './lay-fewest.ts';
 import { sweep } from './sweep.ts';

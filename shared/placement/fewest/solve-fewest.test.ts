@@ -1,10 +1,11 @@
 import loadHighs, { type Highs } from 'highs';
 import { beforeAll, describe, expect, it } from 'vitest';
+import { drawTunnel, type Ramp } from '../../../tests/places/draw-tunnel.ts';
 import { makeRadius } from '../make-radius.ts';
 import { DEFAULT_RULES, type Rules } from '../rules.ts';
 import { listFaults } from './check-layout.fixture.ts';
-import { drawTunnel, makeChance, type Ramp } from './fewest.fixture.ts';
 import { askFewest, layFewest } from './lay-fewest.ts';
+import { makeChance } from './make-chance.fixture.ts';
 import type { Question } from './question.ts';
 import { solveFewest } from './solve-fewest.ts';
 import { sweep } from './sweep.ts';

@@ -1,7 +1,7 @@
-import { drawPlace } from '../../../tests/places/draw-place.ts';
-import { buildNetwork, NETWORK_RULES } from '../../network/build-network.ts';
-import type { ComplexNetwork } from '../../network/network.ts';
-import { listComplexNetworks } from '../../pipeline/build-survey.ts';
+import { buildNetwork, NETWORK_RULES } from '../../shared/network/build-network.ts';
+import type { ComplexNetwork } from '../../shared/network/network.ts';
+import { listComplexNetworks } from '../../shared/pipeline/build-survey.ts';
+import { drawPlace } from './draw-place.ts';
 
 const BORE = { highway: 'trunk', tunnel: 'yes', lanes: '2', maxspeed: '80' };
 
@@ -35,13 +35,4 @@ export function drawTunnel(lengthM: number, ramps: readonly Ramp[] = [], isTwoWa
   );
   if (network === undefined) throw new Error('no tunnel');
   return network;
-}
-
-/** Chance that is the same on every run: a number from 0 to 1, by Lehmer's generator. */
-export function makeChance(seed: number): () => number {
-  let state = seed;
-  return () => {
-    state = (state * 48271) % 2147483647;
-    return state / 2147483647;
-  };
 }

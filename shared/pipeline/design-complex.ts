@@ -7,11 +7,13 @@ import { type Finding, finding, type Staged } from '../outcome/finding.ts';
 import type { Beacon } from '../placement/beacon.ts';
 import { checkDesignable } from '../placement/check-designable.ts';
 import type { Design } from '../placement/design.ts';
+import { layFewest } from '../placement/fewest/lay-fewest.ts';
 import { layEven } from '../placement/lay-even.ts';
 import { listHeard } from '../placement/list-heard.ts';
-import { makeRadius } from '../placement/make-radius.ts';
-import { DEFAULT_RULES, type Rules } from '../placement/rules.ts';
+import type { Rules } from '../placement/rules.ts';
 import type { Scheme } from '../scheme/scheme.ts';
+import { rulesOf } from './rules-of.ts';
+import { toLayoutInput } from './to-layout-input.ts';
 
 /** Lays the beacons of one complex and their coverage, and checks them. A complex that is only listed gets none, and a finding says why. */
 export function designComplex(network: ComplexNetwork, surveyRules: Rules, scheme: Scheme): Staged<Design> {
@@ -39,11 +41,6 @@ export function designComplex(network: ComplexNetwork, surveyRules: Rules, schem
 export function listBeacons(network: ComplexNetwork, surveyRules: Rules, scheme: Scheme): readonly Beacon[] {
   const rules = rulesOf(surveyRules, scheme);
   if (checkDesignable(network.complex, rules) !== undefined) return [];
-  const { pinned: pins, keepOuts } = scheme;
-  return layEven({ network, rules, pins, keepOuts, radiusM: makeRadius(rules) });
-}
-
-/** The values that hold: the survey's, and over them the scheme's own; a survey may be older than a rule. */
-export function rulesOf(surveyRules: Rules, scheme: Scheme): Rules {
-  return { ...DEFAULT_RULES, ...surveyRules, ...scheme.rules };
+  const input = toLayoutInput(network, surveyRules, scheme);
+  return rules.method === 'fewest' ? layFewest(input, scheme.solution).beacons : layEven(input);
 }

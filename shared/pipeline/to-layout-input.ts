@@ -3,7 +3,7 @@ import type { LayoutInput } from '../placement/lay-even.ts';
 import { makeRadius } from '../placement/make-radius.ts';
 import type { Rules } from '../placement/rules.ts';
 import type { Scheme } from '../scheme/scheme.ts';
-import { rulesOf } from './design-complex.ts';
+import { rulesOf } from './rules-of.ts';
 
 /** What the beacons of a complex are laid from: its network, the rules that hold, and what people put into the scheme. */
 export function toLayoutInput(network: ComplexNetwork, surveyRules: Rules, scheme: Scheme): LayoutInput {

@@ -1,4 +1,4 @@
-import { rulesOf } from '../../shared/pipeline/design-complex.ts';
+import { rulesOf } from '../../shared/pipeline/rules-of.ts';
 import {
   type ChoiceRule,
   DEFAULT_RULES,

@@ -1,7 +1,7 @@
 import './radio.css';
 import { useMemo, useState } from 'react';
 import { describeRefusal } from '../../shared/outcome/words.ts';
-import { rulesOf } from '../../shared/pipeline/design-complex.ts';
+import { rulesOf } from '../../shared/pipeline/rules-of.ts';
 import { CHOICE_RULES, type NumberRule, type Rules } from '../../shared/placement/rules.ts';
 import { PROFILE_VERSIONS } from '../../shared/radio/profiles.ts';
 import type { DesignSession } from '../session/design-session.ts';

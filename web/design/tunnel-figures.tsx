@@ -1,5 +1,5 @@
 import { findBeaconLife } from '../../shared/assurance/beacon-life.ts';
-import { rulesOf } from '../../shared/pipeline/design-complex.ts';
+import { rulesOf } from '../../shared/pipeline/rules-of.ts';
 import { BEACON_PROFILES } from '../../shared/radio/profiles.ts';
 import { type OpenDesign, toShownScheme } from '../session/design-state.ts';
 import type { TunnelRow } from '../session/tunnel-row.ts';

@@ -161,8 +161,8 @@ export const words = {
       mounting: 'Walls and mounting',
       radio: 'Radio',
     },
-    uncovered: (gapM: string) =>
-      `Up to ${gapM} m between two beacons are not covered: the spacing is more than twice the coverage radius.`,
+    limited: (limitM: string) =>
+      `Laid at ${limitM} m at most, closer than the spacing: so that the coverage depth is kept where beacons are heard least far.`,
     options: optionWords,
     sides: { left: 'left', right: 'right' },
     surveyValue: (value: string) => `survey: ${value}`,

@@ -20,6 +20,8 @@ describe.skipIf(chromium === undefined)('in the browser (skipped where there is 
 
     // Spacing: shown while it is typed, one edit when it is done.
     const spacing = page.getByRole('spinbutton', { name: 'Spacing' });
+    await spacing.fill('100');
+    await page.getByText('Laid at 80.0 m at most, closer than the spacing').waitFor();
     await spacing.fill('80');
     await page.getByText('68 beacons at 80 m').waitFor();
     await spacing.press('Enter');

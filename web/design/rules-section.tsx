@@ -1,4 +1,7 @@
-import { rulesOf } from '../../shared/pipeline/design-complex.ts';
+import type { ComplexNetwork } from '../../shared/network/network.ts';
+import { rulesOf } from '../../shared/pipeline/rules-of.ts';
+import { maxIntervalM } from '../../shared/placement/lay-even.ts';
+import { makeRadius } from '../../shared/placement/make-radius.ts';
 import { isChoice, type NumberRule, type RuleName, type Rules } from '../../shared/placement/rules.ts';
 import type { DesignSession } from '../session/design-session.ts';
 import type { OpenDesign } from '../session/design-state.ts';
@@ -32,9 +35,8 @@ type RulesSectionProps = { readonly session: DesignSession; readonly open: OpenD
 export function RulesSection({ session, open }: RulesSectionProps) {
   const { shown } = open;
   const rules = rulesOf(open.surveyRules, toShownScheme(open));
-  const { spacingM } = rules;
   const radiusRule = RADIUS_RULE[rules.coverageSource];
-  const uncoveredM = radiusRule === undefined ? 0 : spacingM - 2 * rules[radiusRule];
+  const limitM = findLimitM(open.network, rules);
   const hasBeacons = (shown?.design.beacons.length ?? 0) > 0;
   const { control, choice } = makeRuleControls(session, open);
   const show = (rule: RuleName) => (isChoice(rule) ? choice(rule) : control(rule));
@@ -58,16 +60,20 @@ export function RulesSection({ session, open }: RulesSectionProps) {
       <p className="result" aria-live="polite" data-testid="result">
         {shown === undefined
           ? words.loading
-          : words.rules.result(
-              shown.design.beacons.length,
-              formatNumber(spacingM, spacingM % 1 === 0 ? 0 : 1),
-            )}
+          : words.rules.result(shown.design.beacons.length, formatNumber(limitM, limitM % 1 === 0 ? 0 : 1))}
       </p>
-      {hasBeacons && uncoveredM > 0 && (
+      {hasBeacons && limitM < rules.spacingM && (
         <p className="notice warning" role="status">
-          {words.rules.uncovered(formatNumber(uncoveredM))}
+          {words.rules.limited(formatNumber(limitM, 1))}
         </p>
       )}
     </section>
   );
+}
+
+/** What the coverage asks for where beacons are heard least far, metres; never above the spacing. */
+function findLimitM(network: ComplexNetwork, rules: Rules): number {
+  const input = { network, rules, pins: [], keepOuts: [], radiusM: makeRadius(rules) };
+  const driven = network.links.filter((link) => !link.restricted);
+  return Math.min(rules.spacingM, ...driven.map((link) => maxIntervalM(input, link)));
 }

@@ -8,6 +8,7 @@ import { buildShownDesign } from '../worker/shown-design.ts';
 import type { Answer } from './api.ts';
 import { createDesignSession } from './design-session.ts';
 import { createOwnCommands } from './own-commands.ts';
+import { toSlide } from './to-slide.ts';
 import { context, empty, fork, linkId, network, radius, spacing } from './tunnel.fixture.ts';
 
 /** A server of one tunnel: the rules of the real one, in a few lines, with faults on demand. */
@@ -158,6 +159,24 @@ describe('a design session', () => {
     await vi.advanceTimersByTimeAsync(1000);
     expect(place()).toBe(start + 12);
     expect(server.scheme.log).toHaveLength(1);
+  });
+
+  it('keeps a beacon that is nudged on the wall where it is, whatever wall the rules name later', async () => {
+    const { server, session, read } = await open();
+    const beacon = read().shown?.design.beacons.find((one) => one.at.chainageM > 100);
+    if (beacon === undefined) throw new Error('no beacon');
+    const nudge = async () => {
+      session.nudge(beacon.id, 1);
+      await vi.advanceTimersByTimeAsync(1000);
+    };
+    await nudge();
+    expect(server.scheme.pinned).toMatchObject([{ id: beacon.id, wall: 'right' }]);
+    session.commit({ kind: 'setRule', rule: 'side', value: 'left' });
+    // Put on the other wall and nudged at once: before the design shows it there.
+    session.commit(toSlide(read(), beacon.id, beacon.at, 'chainage', 'left'));
+    await nudge();
+    expect(server.scheme.pinned).toMatchObject([{ id: beacon.id, wall: 'left' }]);
+    expect(read().shown?.design.beacons.find(({ id }) => id === beacon.id)?.side).toBe('left');
   });
 
   it('undoes and redoes to the same content', async () => {

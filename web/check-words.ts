@@ -74,7 +74,7 @@ export const checkWords = {
       `Limit ${limitM} m (redundancy × spacing); each beacon failed with ${failed} % chance, independently; satellites count at the portals; ${method}.`,
     methods: {
       exact: () => 'exact',
-      simulated: (trials: string) => `simulated, ${trials} seeded trials, because bores form a ring`,
+      simulated: (trials: string) => `simulated, ${trials} seeded trials, because bores form rings`,
     },
   },
 };

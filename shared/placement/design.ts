@@ -62,7 +62,7 @@ export type Survival = {
   readonly share: number;
   readonly failureShare: number;
   readonly limitM: number;
-  /** `simulated` where bores form a ring, with the count of seeded trials. */
+  /** `simulated` where bores form more rings than can be told apart case by case, with the count of seeded trials. */
   readonly method: 'exact' | 'simulated';
   readonly trials?: number;
 };

@@ -1,11 +1,13 @@
 import { makeCollection } from '../../shared/export/make-collection.ts';
 import { findOrigin } from '../../shared/export/origin.ts';
 import { toBeaconFeatures } from '../../shared/export/to-beacon-features.ts';
+import type { Finding } from '../../shared/outcome/finding.ts';
 import { refusal } from '../../shared/outcome/refusal.ts';
 import { done, type Result, refused } from '../../shared/outcome/result.ts';
 import { buildSurvey, listComplexNetworks } from '../../shared/pipeline/build-survey.ts';
 import { designComplex } from '../../shared/pipeline/design-complex.ts';
 import { rulesFor } from '../../shared/pipeline/rules-for.ts';
+import type { Design } from '../../shared/placement/design.ts';
 import { checkRule, type Rules } from '../../shared/placement/rules.ts';
 import { makeScheme } from '../../shared/scheme/scheme.ts';
 import type { RulePatch } from '../../shared/wire/survey.ts';
@@ -48,30 +50,37 @@ export async function design(input: string, options: DesignOptions): Promise<Res
   const collection = makeCollection(toBeaconFeatures(network, value), findOrigin(extract.value.source), {
     rules,
   });
-  const { checks, survival } = value;
-  const { method } = rules;
   const bound = scheme.solution?.bound;
+  const { checks, survival } = value;
   const members = {
     checks,
-    method,
+    method: rules.method,
     ...(bound === undefined ? {} : { bound }),
     ...(gaps.length === 0 ? {} : { gaps }),
     ...(survival === undefined ? {} : { survival }),
   };
-  const text = `${JSON.stringify({ ...collection, ...members })}\n`;
-  const written = await writeOne(options.out, text);
+  const written = await writeOne(options.out, `${JSON.stringify({ ...collection, ...members })}\n`);
   tell('');
   if (written.ok) {
     const reason = findings.find(({ code }) => code === 'complex-not-designed')?.params.reason;
-    const why = reason === undefined ? '' : ` (listed only: ${reason})`;
-    const unmet = checks.filter(({ status }) => status === 'not met').length;
-    const checked = unmet === 0 ? '' : `, ${unmet} of ${checks.length} checks not met`;
-    const count = value.beacons.length;
-    const proof = method === 'fewest' && reason === undefined ? ` (${describeProof(count, bound)})` : '';
-    process.stdout.write(`${count} beacons planned${proof}${why}${checked}: ${options.out}\n`);
+    process.stdout.write(`${describeDesign(value, bound, reason)}: ${options.out}\n`);
     for (const gap of gaps) process.stdout.write(`  ${describeGap(gap)}\n`);
   }
   return written;
+}
+
+/** How many beacons are planned, and what should be known of them; `reason`: why a tunnel is only listed. */
+function describeDesign(
+  { beacons, checks, rules }: Design,
+  bound: number | undefined,
+  reason: Finding['params'][string] | undefined,
+): string {
+  const isProvable = rules.method === 'fewest' && reason === undefined;
+  const proof = isProvable ? ` (${describeProof(beacons.length, bound)})` : '';
+  const why = reason === undefined ? '' : ` (listed only: ${reason})`;
+  const unmet = checks.filter(({ status }) => status === 'not met').length;
+  const checked = unmet === 0 ? '' : `, ${unmet} of ${checks.length} checks not met`;
+  return `${beacons.length} beacons planned${proof}${why}${checked}`;
 }
 
 function describeProof(count: number, bound: number | undefined): string {

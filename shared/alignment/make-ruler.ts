@@ -46,8 +46,9 @@ export function makeRuler(line: readonly LonLat[]): Ruler {
   if (!(lengthM > 0)) throw new RangeError('a ruler needs a line with two different positions');
 
   const pointAt = (chainageM: number): Result<LonLat> => {
-    const place = find(vertexM, lengthM, chainageM);
-    return place.ok ? done(positionOn(line, place.value)) : place;
+    if (!isOn(lengthM, chainageM)) return outOfRange(chainageM, lengthM);
+    const segment = findSegment(vertexM, chainageM);
+    return done(positionOn(line, segment, fractionOf(vertexM, segment, chainageM)));
   };
   return {
     line,
@@ -55,8 +56,9 @@ export function makeRuler(line: readonly LonLat[]): Ruler {
     lengthM,
     pointAt,
     bearingAt(chainageM) {
-      const place = find(vertexM, lengthM, chainageM);
-      return place.ok ? done(bearingOn(line, place.value)) : place;
+      if (!isOn(lengthM, chainageM)) return outOfRange(chainageM, lengthM);
+      const segment = findSegment(vertexM, chainageM);
+      return done(bearingOn(line, segment, fractionOf(vertexM, segment, chainageM)));
     },
     locate: (at) => nearest(line, vertexM, at),
     slice(fromM, toM) {
@@ -74,9 +76,6 @@ export function makeRuler(line: readonly LonLat[]): Ruler {
   };
 }
 
-/** A segment (its first vertex) and how far along it, 0 to 1. */
-type Place = { readonly segment: number; readonly fraction: number };
-
 function measure(line: readonly LonLat[]): number[] {
   const vertexM = [0];
   for (let i = 1; i < line.length; i += 1) {
@@ -87,11 +86,13 @@ function measure(line: readonly LonLat[]): number[] {
   return vertexM;
 }
 
-function find(vertexM: readonly number[], lengthM: number, chainageM: number): Result<Place> {
-  // Written so that NaN is refused too.
-  if (!(chainageM >= -END_TOLERANCE_M && chainageM <= lengthM + END_TOLERANCE_M)) {
-    return outOfRange(chainageM, lengthM);
-  }
+/** Written so that NaN is not on the line. */
+function isOn(lengthM: number, chainageM: number): boolean {
+  return chainageM >= -END_TOLERANCE_M && chainageM <= lengthM + END_TOLERANCE_M;
+}
+
+/** The segment that a chainage is on, by its first vertex. */
+function findSegment(vertexM: readonly number[], chainageM: number): number {
   let low = 0;
   let high = vertexM.length - 1;
   while (high - low > 1) {
@@ -99,17 +100,21 @@ function find(vertexM: readonly number[], lengthM: number, chainageM: number): R
     if ((vertexM[middle] ?? 0) <= chainageM) low = middle;
     else high = middle;
   }
-  const startM = vertexM[low] ?? 0;
-  const segmentM = (vertexM[low + 1] ?? startM) - startM;
-  const fraction = segmentM > 0 ? Math.min(1, Math.max(0, (chainageM - startM) / segmentM)) : 0;
-  return done({ segment: low, fraction });
+  return low;
+}
+
+/** How far along its segment a chainage is, 0 to 1. */
+function fractionOf(vertexM: readonly number[], segment: number, chainageM: number): number {
+  const startM = vertexM[segment] ?? 0;
+  const segmentM = (vertexM[segment + 1] ?? startM) - startM;
+  return segmentM > 0 ? Math.min(1, Math.max(0, (chainageM - startM) / segmentM)) : 0;
 }
 
 function outOfRange(chainageM: number, lengthM: number) {
   return refused(refusal('chainage-out-of-range', { chainageM, lengthM }));
 }
 
-function positionOn(line: readonly LonLat[], { segment, fraction }: Place): LonLat {
+function positionOn(line: readonly LonLat[], segment: number, fraction: number): LonLat {
   const a = line[segment] as LonLat;
   const b = line[segment + 1] as LonLat;
   if (fraction === 0) return a;
@@ -117,7 +122,7 @@ function positionOn(line: readonly LonLat[], { segment, fraction }: Place): LonL
   return interpolate(a, b, fraction);
 }
 
-function bearingOn(line: readonly LonLat[], { segment, fraction }: Place): number {
+function bearingOn(line: readonly LonLat[], segment: number, fraction: number): number {
   const here = segmentBearing(line, segment) ?? 0;
   const other =
     fraction === 0

@@ -35,6 +35,8 @@ type Plan = LayoutInput & {
 
 /** Rounding that must not break a rule, metres. */
 const SLACK_M = 1e-6;
+/** Places that are nearer to each other are one, metres. */
+const SAME_M = 1e-3;
 
 /**
  * The even method: a beacon at every end of a link (portal, diverge, merge), shared by the links that meet there,
@@ -91,9 +93,7 @@ function listChainages(plan: Plan, link: Link): readonly number[] {
   const fixed = listFixed(plan, link);
   const lay = (compulsory: readonly number[], keptOut: readonly Interval[]): readonly number[] => {
     const moved = compulsory.map((place) => findFreeEnd(place, keptOut) ?? place);
-    const added = [...new Set(moved)].filter(
-      (place) => !fixed.some((one) => Math.abs(one - place) < SLACK_M),
-    );
+    const added = distinct(moved).filter((place) => !fixed.some((one) => Math.abs(one - place) < SAME_M));
     const anchors = [...fixed, ...added].sort((a, b) => a - b);
     const between = anchors.slice(1).flatMap((toM, i) => {
       const fromM = anchors[i] as number;
@@ -101,7 +101,7 @@ function listChainages(plan: Plan, link: Link): readonly number[] {
     });
     // Where an interval that begins beyond the link ends before it, the beacon stands at the link's end.
     const inside = [...between, ...added].map((m) => Math.min(link.lengthM, Math.max(0, m)));
-    return [...new Set(inside)].sort((a, b) => a - b);
+    return distinct(inside);
   };
   const layAll = (keptOut: readonly Interval[]) => {
     const closer = listCloser(plan, link);
@@ -143,6 +143,12 @@ function spacingBetween(plan: Plan, link: Link, fromM: number, toM: number): num
     (limit) => limit.linkId === link.id && limit.fromM < toM - SLACK_M && limit.toM > fromM + SLACK_M,
   );
   return Math.min(maxIntervalM(plan, link), ...here.map(({ spacingM }) => spacingM));
+}
+
+/** Places in order, those that differ by rounding only once. */
+function distinct(places: readonly number[]): readonly number[] {
+  const sorted = [...places].sort((a, b) => a - b);
+  return sorted.filter((m, i) => i === 0 || m - (sorted[i - 1] as number) >= SAME_M);
 }
 
 function longest(places: readonly number[]): number {

@@ -147,7 +147,7 @@ function findFreeFromEnd(
   const fromEnd = (intervals: readonly Interval[]): readonly Interval[] =>
     atStart ? intervals : intervals.map(([aM, bM]): Interval => [link.lengthM - bM, link.lengthM - aM]);
   const onWall = firstFree(wantedM, fromEnd(walls.listKeptOut(link)));
-  const reachM = Math.min(link.lengthM / 2, rules.spacingM);
+  const reachM = Math.min(link.lengthM / 2, Math.max(rules.spacingM, wantedM));
   // A wall that is closed for long is no reason to leave the end without: the other wall will do.
   const foundM = onWall <= reachM ? onWall : firstFree(wantedM, fromEnd(walls.listClosed(link)));
   return foundM <= reachM ? foundM : undefined;

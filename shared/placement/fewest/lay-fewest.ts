@@ -39,12 +39,18 @@ export function layFewest(input: LayoutInput, solution?: Solution): FewestLayout
 /** The question of `layFewest`; the places of the even method are among its candidates, so that it never needs more. */
 export function askFewest(input: LayoutInput): Question {
   const alsoAt = new Map<LinkId, number[]>();
-  for (const { at } of layEven(input)) {
+  const even = layEven(input);
+  for (const { at } of even) {
     const own = alsoAt.get(at.linkId);
     if (own === undefined) alsoAt.set(at.linkId, [at.chainageM]);
     else own.push(at.chainageM);
   }
-  return buildQuestion(input, alsoAt);
+  const question = buildQuestion(input, alsoAt);
+  const known = findChosen(
+    question,
+    even.map(({ at, side }) => ({ ...at, wall: side })),
+  );
+  return known !== undefined && keepsRows(question, new Set(known)) ? { ...question, known } : question;
 }
 
 /** The candidates that a solution chooses; undefined where it answers another question or breaks a rule. */

@@ -47,6 +47,8 @@ export type Question = {
   /** What `fixed` leaves to be kept; no row follows from another. */
   readonly rows: readonly Row[];
   readonly gaps: readonly CoverageGap[];
+  /** A choice that keeps every row, by another method: ascending; absent where that one breaks a row. */
+  readonly known?: readonly number[];
   /** By root: metres to each candidate along the bores in any direction, roots being ends of the network. */
   readonly depths: readonly Float64Array[];
 };

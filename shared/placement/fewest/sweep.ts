@@ -4,11 +4,12 @@ import type { Question } from './question.ts';
 /**
  * Finds few candidates that keep every row, quickly and always the same: from the ends of the network towards a root,
  * each row that lacks a beacon takes the one that is nearest to the root; then what is spare goes. Tried from several
- * roots. Where the network is a tree that is hardly ever more than the fewest. Numbers of the candidates, those fixed
+ * roots, and from a choice that another method made, so that it never needs more than that. Where the network is a tree that is hardly ever more than the fewest. Numbers of the candidates, those fixed
  * included, ascending.
  */
 export function sweep(question: Question): readonly number[] {
-  const states = question.depths.map((depth) => sweepFrom(question, depth));
+  const swept = question.depths.map((depth) => sweepFrom(question, depth));
+  const states = question.known === undefined ? swept : [...swept, thin(question, question.known)];
   const best = states.reduce((least, one) => (one.count < least.count ? one : least));
   const chosen = question.candidates.map((_, i) => i).filter((i) => best.chosen[i] === 1);
   return [...question.fixed, ...chosen].sort((a, b) => a - b);
@@ -31,6 +32,16 @@ function sweepFrom(question: Question, depth: Float64Array): CoverState {
     }
   }
   for (const candidate of laid) if (isSpare(state, candidate)) drop(state, candidate);
+  return state;
+}
+
+/** A choice that keeps every row, without what is spare. */
+function thin(question: Question, known: readonly number[]): CoverState {
+  const state = makeCoverState(question);
+  const fixed = new Set(question.fixed);
+  const free = known.filter((candidate) => !fixed.has(candidate));
+  for (const candidate of free) choose(state, candidate);
+  for (const candidate of free) if (isSpare(state, candidate)) drop(state, candidate);
   return state;
 }
 

@@ -45,13 +45,13 @@ export async function design(input: string, options: DesignOptions): Promise<Res
   if (network === undefined) return refused(refusal('complex-unknown', { id: options.complex }));
   const rules = rulesFor(base.value.network, patch.value);
   const start = makeScheme(network.complex.id);
-  const { scheme, gaps } = await proveFewest(network, rules, start, timeLimitS.value);
+  const scheme = await proveFewest(network, rules, start, timeLimitS.value);
   const { value, findings } = designComplex(network, rules, scheme);
   const collection = makeCollection(toBeaconFeatures(network, value), findOrigin(extract.value.source), {
     rules,
   });
-  const bound = scheme.solution?.bound;
-  const { checks, survival } = value;
+  const { checks, fewest, survival } = value;
+  const { bound, gaps = [] } = fewest ?? {};
   const members = {
     checks,
     method: rules.method,
@@ -63,7 +63,7 @@ export async function design(input: string, options: DesignOptions): Promise<Res
   tell('');
   if (written.ok) {
     const reason = findings.find(({ code }) => code === 'complex-not-designed')?.params.reason;
-    process.stdout.write(`${describeDesign(value, bound, reason)}: ${options.out}\n`);
+    process.stdout.write(`${describeDesign(value, reason)}: ${options.out}\n`);
     for (const gap of gaps) process.stdout.write(`  ${describeGap(gap)}\n`);
   }
   return written;
@@ -71,12 +71,10 @@ export async function design(input: string, options: DesignOptions): Promise<Res
 
 /** How many beacons are planned, and what should be known of them; `reason`: why a tunnel is only listed. */
 function describeDesign(
-  { beacons, checks, rules }: Design,
-  bound: number | undefined,
+  { beacons, checks, fewest }: Design,
   reason: Finding['params'][string] | undefined,
 ): string {
-  const isProvable = rules.method === 'fewest' && reason === undefined;
-  const proof = isProvable ? ` (${describeProof(beacons.length, bound)})` : '';
+  const proof = fewest === undefined ? '' : ` (${describeProof(beacons.length, fewest.bound)})`;
   const why = reason === undefined ? '' : ` (listed only: ${reason})`;
   const unmet = checks.filter(({ status }) => status === 'not met').length;
   const checked = unmet === 0 ? '' : `, ${unmet} of ${checks.length} checks not met`;

@@ -8,25 +8,25 @@ import type { Scheme } from '../../shared/scheme/scheme.ts';
 import { solveInThread } from '../solver/solve-in-thread.ts';
 import { tell } from './tell.ts';
 
-/** A scheme with the solver's answer, where it gave one, and the places where the rules cannot be kept. */
-export type Proved = { readonly scheme: Scheme; readonly gaps: readonly CoverageGap[] };
-
 /**
- * Has the solver look for the fewest beacons of a complex for about `timeLimitS`, at 0 not at all. An interrupt (Ctrl+C)
- * ends the search, not the command: what the sweep found is used.
+ * The scheme with the solver's answer, where it gives one: it looks for the fewest beacons of a complex for about
+ * `timeLimitS`, at 0 not at all. An interrupt (Ctrl+C) ends the search, not the command: what the sweep found is used.
  */
 export async function proveFewest(
   network: ComplexNetwork,
   rules: Rules,
   scheme: Scheme,
   timeLimitS: number,
-): Promise<Proved> {
-  if (rules.method !== 'fewest' || checkDesignable(network.complex, rules) !== undefined) {
-    return { scheme, gaps: [] };
+): Promise<Scheme> {
+  if (
+    timeLimitS === 0 ||
+    rules.method !== 'fewest' ||
+    checkDesignable(network.complex, rules) !== undefined
+  ) {
+    return scheme;
   }
   const input = toLayoutInput(network, rules, scheme);
   const question = askFewest(input);
-  if (timeLimitS === 0) return { scheme, gaps: question.gaps };
   const stop = new AbortController();
   const interrupt = () => stop.abort();
   process.once('SIGINT', interrupt);
@@ -37,10 +37,7 @@ export async function proveFewest(
   );
   try {
     const solved = await solveInThread({ question, rules: input.rules, timeLimitS }, stop.signal);
-    return {
-      scheme: solved === undefined ? scheme : { ...scheme, solution: solved.solution },
-      gaps: question.gaps,
-    };
+    return solved === undefined ? scheme : { ...scheme, solution: solved.solution };
   } finally {
     clearInterval(clock);
     process.off('SIGINT', interrupt);

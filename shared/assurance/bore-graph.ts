@@ -1,7 +1,7 @@
 import type { ComplexNetwork, Link, LinkId } from '../network/network.ts';
 import { byText } from '../outcome/by-text.ts';
 import type { Beacon, BeaconId } from '../placement/beacon.ts';
-import { type ArcNumber, listDrivenArcs } from '../placement/driven-arcs.ts';
+import { type ArcNumber, endsOfArc, listDrivenArcs } from '../placement/driven-arcs.ts';
 import { findEndNode } from '../placement/list-places.ts';
 
 /** A bore with the beacons between its ends, by chainage; those at its ends stand at the graph's nodes. */
@@ -45,8 +45,7 @@ export function boreOf({ bores }: Pick<BoreGraph, 'bores'>, arc: ArcNumber): Bor
 
 /** The nodes where an arc begins and ends. */
 export function endsOf(graph: Pick<BoreGraph, 'bores'>, arc: ArcNumber): { start: number; end: number } {
-  const { fromNode, toNode } = boreOf(graph, arc);
-  return arc % 2 === 0 ? { start: fromNode, end: toNode } : { start: toNode, end: fromNode };
+  return endsOfArc(graph.bores, arc);
 }
 
 /** The arcs that vehicles drive. */

@@ -17,11 +17,6 @@ import { listLineErrors } from './measure-line.ts';
 import { listPortalDistances } from './measure-portals.ts';
 import { listSightCounts } from './measure-sight.ts';
 
-/** A portal's beacon may stand this much farther inside than the rules say (project default), metres. */
-const PORTAL_TOLERANCE_M = 5;
-/** Right after a split the branches are one room; hearing the other's beacon there misleads nobody (project default). */
-const SPLIT_M = 5;
-
 /** What is checked: a network with the beacons and coverage that were laid for it, and how drivers meet them. */
 export type Checked = {
   readonly network: ComplexNetwork;
@@ -96,7 +91,12 @@ function checkForks({ network, rules, coverage, graph, stops }: Checked, check: 
       listConfirmations(graph, diverges, stops),
     ),
     check(
-      { rule: 'branch-ambiguity', unit: 'm', atMost: SPLIT_M, mend: () => 'beacon-farther-from-fork' },
+      {
+        rule: 'branch-ambiguity',
+        unit: 'm',
+        atMost: rules.forkOverlapM,
+        mend: () => 'beacon-farther-from-fork',
+      },
       listAmbiguities(graph, diverges, stops, coverage),
     ),
   ];
@@ -134,7 +134,7 @@ function checkPlaces(
       {
         rule: 'portal-beacon',
         unit: 'm',
-        atMost: rules.portalOffsetM + PORTAL_TOLERANCE_M,
+        atMost: rules.portalOffsetM + rules.portalToleranceM,
         mend: () => 'beacon-at-portal',
       },
       listPortalDistances(graph),

@@ -1,9 +1,9 @@
 import type { Decision } from '../network/network.ts';
 import type { ArcNumber } from '../placement/driven-arcs.ts';
 import type { Rules } from '../placement/rules.ts';
-import { sightDistanceM } from '../placement/sight-distance.ts';
+import { listSightInside, sightDistanceM } from '../placement/sight-distance.ts';
 import { type BoreGraph, boreOf, endsOf, listArcs, listBefore } from './bore-graph.ts';
-import { endOfArc, listApproaches } from './list-branches.ts';
+import { endOfArc, listApproaching } from './list-branches.ts';
 import type { Measured } from './make-check.ts';
 
 /** Rounding that must not leave out a beacon at the very edge of the sight distance, metres. */
@@ -18,38 +18,29 @@ export type Decisions = {
 /**
  * For each approach to a decision point: how many beacons stand inside the decision sight distance before it. The one
  * at a point underground is left out, because it comes too late. After a portal, only what is left of the distance lies
- * inside the bore, and the beacon at that portal counts; where that leaves no room for so many at the closest spacing,
- * nothing is asked. Where an approach has
- * several ways to it, the least. An entry portal inside the distance counts as one: satellites give a fix there.
+ * inside the bore, and the beacon at that portal counts. Where an approach has several ways to it, the least. An entry
+ * portal inside the distance counts as one: satellites give a fix there.
  */
 export function listSightCounts(
   graph: BoreGraph,
   { underground, afterPortal }: Decisions,
-  { decisionTimeS, decisionBeacons, portalOffsetM, closestM }: Rules,
+  rules: Rules,
 ): readonly Measured[] {
   const countBack = makeCounter(graph);
-  const before = listApproaches(graph, underground).map(({ decision, arc }) => ({
-    found: countBack(arc, sightDistanceM(decision.speedMps, decisionTimeS), [arc]),
+  const before = listApproaching(graph, underground).map(({ decision, arc }) => ({
+    found: countBack(arc, sightDistanceM(decision.speedMps, rules.decisionTimeS), [arc]),
     at: endOfArc(graph, arc),
   }));
   const arcs = listArcs(graph.bores);
-  const roomM = portalOffsetM + closestM * (decisionBeacons - 1);
   const after = afterPortal.flatMap((decision) =>
-    listPortals(decision).flatMap(({ portalNode, distanceM }) => {
-      const leftM = sightDistanceM(decision.speedMps, decisionTimeS) - distanceM;
-      if (leftM <= SLACK_M || leftM < roomM - SLACK_M) return [];
+    listSightInside(decision, rules).flatMap(({ portalNode, insideM }) => {
       const atPortal = graph.atNode.get(portalNode)?.length ?? 0;
       return arcs
         .filter((arc) => endsOf(graph, arc).end === portalNode)
-        .map((arc) => ({ found: atPortal + countBack(arc, leftM, [arc]), at: endOfArc(graph, arc) }));
+        .map((arc) => ({ found: atPortal + countBack(arc, insideM, [arc]), at: endOfArc(graph, arc) }));
     }),
   );
   return [...before, ...after];
-}
-
-function listPortals({ portalNode, distanceFromPortalM, alsoFrom = [] }: Decision) {
-  if (portalNode === undefined || distanceFromPortalM === undefined) return [];
-  return [{ portalNode, distanceM: distanceFromPortalM }, ...alsoFrom];
 }
 
 /** Makes the function that counts the beacons on the last metres of an arc and of what leads to it, its end left out. */

@@ -7,7 +7,7 @@ import { type Finding, finding, type Staged } from '../outcome/finding.ts';
 import type { Beacon } from '../placement/beacon.ts';
 import { checkDesignable } from '../placement/check-designable.ts';
 import type { Design } from '../placement/design.ts';
-import { layFewest } from '../placement/fewest/lay-fewest.ts';
+import { type Fewest, layFewest } from '../placement/fewest/lay-fewest.ts';
 import { layEven } from '../placement/lay-even.ts';
 import { listHeard } from '../placement/list-heard.ts';
 import type { Rules } from '../placement/rules.ts';
@@ -27,9 +27,15 @@ export function designComplex(network: ComplexNetwork, surveyRules: Rules, schem
       finding('complex-not-designed', { kind: 'complex', id: complex.id }, params, complex.portals[0]?.at),
     );
   }
-  const beacons = listBeacons(network, surveyRules, scheme);
+  const { beacons, fewest } = layBeacons(network, surveyRules, scheme);
   const coverage = listHeard(network.links, rules, beacons);
-  const laid = { complexId: complex.id, rules, beacons, coverage };
+  const laid = {
+    complexId: complex.id,
+    rules,
+    beacons,
+    coverage,
+    ...(fewest === undefined ? {} : { fewest }),
+  };
   if (reason !== undefined) return { value: { ...laid, checks: [] }, findings };
   const graph = buildBoreGraph(network, beacons);
   const stops = listStops(graph);
@@ -39,8 +45,17 @@ export function designComplex(network: ComplexNetwork, surveyRules: Rules, schem
 
 /** The beacons of a design alone: what an edit is checked against, at every step of a drag. */
 export function listBeacons(network: ComplexNetwork, surveyRules: Rules, scheme: Scheme): readonly Beacon[] {
-  const rules = rulesOf(surveyRules, scheme);
-  if (checkDesignable(network.complex, rules) !== undefined) return [];
+  return layBeacons(network, surveyRules, scheme).beacons;
+}
+
+function layBeacons(
+  network: ComplexNetwork,
+  surveyRules: Rules,
+  scheme: Scheme,
+): { readonly beacons: readonly Beacon[]; readonly fewest?: Fewest } {
   const input = toLayoutInput(network, surveyRules, scheme);
-  return rules.method === 'fewest' ? layFewest(input, scheme.solution).beacons : layEven(input);
+  if (checkDesignable(network.complex, input.rules) !== undefined) return { beacons: [] };
+  if (input.rules.method === 'even') return { beacons: layEven(input) };
+  const { beacons, ...fewest } = layFewest(input, scheme.solution);
+  return { beacons, fewest };
 }

@@ -22,8 +22,3 @@ export function makeWalls(links: readonly Link[], rules: Rules, splits: Splits):
     return wanted;
   };
 }
-
-/** The wall across the road. */
-export function oppositeOf(wall: Wall): Wall {
-  return wall === 'left' ? 'right' : 'left';
-}

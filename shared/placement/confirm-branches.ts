@@ -2,9 +2,6 @@ import type { ComplexNetwork, Link } from '../network/network.ts';
 import type { Splits } from './measure-splits.ts';
 import type { Rules } from './rules.ts';
 
-/** Right after a split the branches are one room; hearing the other's beacon there misleads nobody (project default). */
-export const SPLIT_M = 5;
-
 /** Places nearer to a node than this stand at the node, metres. */
 const AT_NODE_M = 0.01;
 
@@ -53,7 +50,7 @@ export function confirmBranches(
     const lastM = Math.max(-maxIntervalM, ...fixed.map(turn).filter((m) => m <= AT_NODE_M));
     const firstM = Math.min(firstFixedM, ...beyond(places));
     const wantedM = Math.min(farM, lastM + maxIntervalM);
-    const tooNearM = Math.max(roomM, radiusM(link, turn(firstM)) - SPLIT_M);
+    const tooNearM = Math.max(roomM, radiusM(link, turn(firstM)) - rules.forkOverlapM);
     const isBad = firstM > farM + AT_NODE_M || (firstM < tooNearM && firstM < wantedM - AT_NODE_M);
     return isBad && wantedM > AT_NODE_M ? [turn(wantedM)] : [];
   });

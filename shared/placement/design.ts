@@ -2,6 +2,7 @@ import type { LonLat } from '../geodesy/lon-lat.ts';
 import type { ComplexId, LinkId } from '../network/network.ts';
 import type { LinkStretch } from '../radio/cover-bores.ts';
 import type { Beacon, BeaconId } from './beacon.ts';
+import type { Fewest } from './fewest/lay-fewest.ts';
 import type { Rules } from './rules.ts';
 
 /** What a design is checked for; each rule gives one check. */
@@ -82,6 +83,8 @@ export type Design = {
   readonly beacons: readonly Beacon[];
   /** Along which stretches each beacon is heard, in the order of `beacons`. */
   readonly coverage: readonly Heard[];
+  /** Only where the rules' method is the fewest. */
+  readonly fewest?: Fewest;
   /** In the order of CHECK_RULES; empty where nothing is designed. */
   readonly checks: readonly Check[];
   /** Absent where nothing is designed. */

@@ -1,4 +1,4 @@
-import type { ComplexNetwork, Link, LinkId } from '../network/network.ts';
+import type { ComplexNetwork, Decision, Link, LinkId } from '../network/network.ts';
 
 /** A link as it is driven: number `2 × link`, plus one against the chainage. */
 export type ArcNumber = number;
@@ -58,8 +58,23 @@ function addUnlisted(
   }
 }
 
+/** The arcs that arrive at a decision point and let the driver choose. */
+export function listApproaches(
+  { links, arcs, next }: { readonly links: readonly Ends[] } & Pick<DrivenArcs, 'arcs' | 'next'>,
+  { osmNode, inside }: Decision,
+): readonly ArcNumber[] {
+  return arcs.filter((arc) => {
+    if (endsOfArc(links, arc).end !== osmNode) return false;
+    const ways = next[arc]?.length ?? 0;
+    // At a fork at the mouth one of the ways to go may run in the open air.
+    return ways > 1 || (ways === 1 && !inside);
+  });
+}
+
+type Ends = Pick<Link, 'fromNode' | 'toNode'>;
+
 /** The nodes where an arc begins and ends. */
-export function endsOfArc(links: readonly Link[], arc: ArcNumber): { start: number; end: number } {
-  const { fromNode, toNode } = links[arc >> 1] as Link;
+export function endsOfArc(links: readonly Ends[], arc: ArcNumber): { start: number; end: number } {
+  const { fromNode, toNode } = links[arc >> 1] as Ends;
   return arc % 2 === 0 ? { start: fromNode, end: toNode } : { start: toNode, end: fromNode };
 }

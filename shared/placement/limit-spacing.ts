@@ -1,7 +1,7 @@
-import type { ComplexNetwork, Decision, Link, LinkId } from '../network/network.ts';
-import { type ArcNumber, type DrivenArcs, endsOfArc } from './driven-arcs.ts';
+import type { ComplexNetwork, Link, LinkId } from '../network/network.ts';
+import { type ArcNumber, type DrivenArcs, endsOfArc, listApproaches } from './driven-arcs.ts';
 import type { Rules } from './rules.ts';
-import { sightDistanceM } from './sight-distance.ts';
+import { listSightInside, sightDistanceM } from './sight-distance.ts';
 
 /** A stretch of a link where the beacons stand closer than elsewhere. */
 export type SpacingLimit = {
@@ -33,34 +33,15 @@ export function limitSpacing(
     return listApproaches(driven, decision).flatMap((arc) => limit(arc, sightM, (reachM) => reachM / count));
   });
   if (count === 1) return underground;
-  const roomM = rules.portalOffsetM + rules.closestM * (count - 1);
+  const toReach = (reachM: number) => Math.max(1, reachM - rules.portalOffsetM) / (count - 1);
   const afterPortal = complex.decisionsAfterPortal.flatMap((decision) =>
-    listPortals(decision).flatMap(({ portalNode, distanceM }) => {
-      const leftM = sightDistanceM(decision.speedMps, rules.decisionTimeS) - distanceM;
-      if (leftM < roomM) return [];
-      const toReach = (reachM: number) => Math.max(1, reachM - rules.portalOffsetM) / (count - 1);
-      return driven.arcs
+    listSightInside(decision, rules).flatMap(({ portalNode, insideM }) =>
+      driven.arcs
         .filter((arc) => endsOfArc(driven.links, arc).end === portalNode)
-        .flatMap((arc) => limit(arc, leftM, toReach));
-    }),
+        .flatMap((arc) => limit(arc, insideM, toReach)),
+    ),
   );
   return [...underground, ...afterPortal];
-}
-
-/** The exit portals that a decision after a portal is reached from, with the driving distance from each, metres. */
-export function listPortals({ portalNode, distanceFromPortalM, alsoFrom = [] }: Decision) {
-  if (portalNode === undefined || distanceFromPortalM === undefined) return [];
-  return [{ portalNode, distanceM: distanceFromPortalM }, ...alsoFrom];
-}
-
-/** The arcs that arrive at a decision point and let the driver choose. */
-export function listApproaches(driven: DrivenArcs, decision: Decision): readonly ArcNumber[] {
-  return driven.arcs.filter((arc) => {
-    if (endsOfArc(driven.links, arc).end !== decision.osmNode) return false;
-    const inside = driven.next[arc]?.length ?? 0;
-    // At a fork at the mouth one of the ways to go may run in the open air.
-    return inside > 1 || (inside === 1 && !decision.inside);
-  });
 }
 
 /** Metres from the end of an arc back to the nearest portal that it is driven from, up to `mostM`. */

@@ -1,6 +1,6 @@
 import type { Link } from '../network/network.ts';
-import type { Wall } from './beacon.ts';
-import { oppositeOf, type WallAt } from './choose-walls.ts';
+import { otherWall, type Wall } from './beacon.ts';
+import type { WallAt } from './choose-walls.ts';
 import { type Interval, type KeepOut, listKeptOut } from './keep-out.ts';
 import type { Splits } from './measure-splits.ts';
 import type { Rules } from './rules.ts';
@@ -43,11 +43,11 @@ export function planWalls(
     },
     choose(link, chainageM, turn) {
       const first = wallAt(link.id, chainageM);
-      const wanted = rules.side === 'alternate' && turn % 2 === 1 ? oppositeOf(first) : first;
-      const other = oppositeOf(wanted);
+      const wanted = rules.side === 'alternate' && turn % 2 === 1 ? otherWall(first) : first;
+      const other = otherWall(wanted);
       return !isFree(link, chainageM, wanted) && isFree(link, chainageM, other) ? other : wanted;
     },
-    chooseSecond: (wall) => (rules.side === 'both' ? oppositeOf(wall) : undefined),
+    chooseSecond: (wall) => (rules.side === 'both' ? otherWall(wall) : undefined),
   };
 }
 

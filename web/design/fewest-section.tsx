@@ -1,7 +1,5 @@
 import './fewest.css';
-import { useMemo } from 'react';
-import { toLayoutInput } from '../../shared/pipeline/to-layout-input.ts';
-import { type FewestLayout, layFewest } from '../../shared/placement/fewest/lay-fewest.ts';
+import type { Fewest } from '../../shared/placement/fewest/lay-fewest.ts';
 import type { CoverageGap } from '../../shared/placement/fewest/question.ts';
 import type { Solved } from '../../shared/placement/fewest/solve-fewest.ts';
 import { fewestWords as say } from '../fewest-words.ts';
@@ -33,30 +31,29 @@ export function FewestSection({ session, open }: FewestSectionProps) {
         }}
         onChoose={(value) => session.commit({ kind: 'setRule', rule: 'method', value })}
       />
-      {method === 'fewest' && isDesigned && <Fewest session={session} open={open} />}
+      {method === 'fewest' && isDesigned && <FewestAnswer session={session} open={open} />}
     </>
   );
 }
 
-function Fewest({ session, open }: FewestSectionProps) {
-  const { network, surveyRules, scheme } = open;
-  // Of the scheme without the edit in the making: a drag must not wait for it.
-  const layout = useMemo(
-    () => layFewest(toLayoutInput(network, surveyRules, scheme), scheme.solution),
-    [network, surveyRules, scheme],
-  );
+function FewestAnswer({ session, open }: FewestSectionProps) {
+  const design = open.shown?.design;
+  if (design?.fewest === undefined) return null;
+  const { fewest, beacons } = design;
   return (
     <section className="fewest" aria-label={say.title}>
       <p role="status" data-testid="fewest">
-        {describe(layout)}
+        {describe(fewest, beacons.length)}
       </p>
-      <Search session={session} open={open} layout={layout} />
-      {layout.gaps.length > 0 && <Gaps gaps={layout.gaps} />}
+      <Search session={session} open={open} fewest={fewest} count={beacons.length} />
+      {fewest.gaps.length > 0 && <Gaps gaps={fewest.gaps} />}
     </section>
   );
 }
 
-function Search({ session, open, layout }: FewestSectionProps & { readonly layout: FewestLayout }) {
+type SearchProps = FewestSectionProps & { readonly fewest: Fewest; readonly count: number };
+
+function Search({ session, open, fewest, count }: SearchProps) {
   const { network, surveyRules, scheme } = open;
   const { state, start, cancel } = useSolving();
   if (state.status === 'running') {
@@ -69,28 +66,28 @@ function Search({ session, open, layout }: FewestSectionProps & { readonly layou
       </p>
     );
   }
-  if (state.status === 'done' && isNews(state.solved, layout)) {
+  if (state.status === 'done' && isNews(state.solved, fewest, count)) {
     const { solution, isProven } = state.solved;
-    const count = solution.places.length;
+    const found = solution.places.length;
     return (
       <p className="fewest-search">
         <span role="status">
-          {isProven ? say.foundProven(count) : say.foundBounded(count, solution.bound)}
+          {isProven ? say.foundProven(found) : say.foundBounded(found, solution.bound)}
         </span>
         <button type="button" onClick={() => session.commit({ kind: 'acceptSolution', solution })}>
-          {say.use(count)}
+          {say.use(found)}
         </button>
       </p>
     );
   }
   return (
     <>
-      {layout.bound !== layout.beacons.length && (
+      {fewest.bound !== count && (
         <button
           type="button"
           onClick={() => start({ network, surveyRules, scheme, timeLimitS: TIME_LIMIT_S })}
         >
-          {layout.method === 'sweep' ? say.prove : say.longer}
+          {fewest.method === 'sweep' ? say.prove : say.longer}
         </button>
       )}
       {state.status === 'failed' && (
@@ -103,14 +100,14 @@ function Search({ session, open, layout }: FewestSectionProps & { readonly layou
 }
 
 /** Whether an answer is one to the question as it is now, and says more than is known. */
-function isNews({ solution }: Solved, { key, method, beacons, bound = 0 }: FewestLayout): boolean {
+function isNews({ solution }: Solved, { key, method, bound = 0 }: Fewest, count: number): boolean {
   if (solution.key !== key) return false;
-  return method === 'sweep' || solution.places.length < beacons.length || solution.bound > bound;
+  return method === 'sweep' || solution.places.length < count || solution.bound > bound;
 }
 
-function describe({ beacons: { length }, method, bound }: FewestLayout): string {
-  if (method === 'sweep' || bound === undefined) return say.swept(length);
-  return bound === length ? say.proven(length) : say.bounded(length, bound);
+function describe({ method, bound }: Fewest, count: number): string {
+  if (method === 'sweep' || bound === undefined) return say.swept(count);
+  return bound === count ? say.proven(count) : say.bounded(count, bound);
 }
 
 function Gaps({ gaps }: { readonly gaps: readonly CoverageGap[] }) {

@@ -2,9 +2,9 @@ import type { RuleName } from '../../shared/placement/rules.ts';
 
 /** Which rules belong together on the screen, in the order in which a design is thought through. */
 export const RULE_GROUPS = {
-  layout: ['method', 'spacingM', 'portalOffsetM', 'closestM', 'minimumOutageS'],
+  layout: ['method', 'spacingM', 'portalOffsetM', 'portalToleranceM', 'closestM', 'minimumOutageS'],
   coverage: ['coverageRadiusM', 'coverageDepth', 'redundancy', 'failureShare'],
-  decisions: ['branchConfirmationM', 'decisionBeacons', 'decisionTimeS'],
+  decisions: ['branchConfirmationM', 'forkOverlapM', 'decisionBeacons', 'decisionTimeS'],
   mounting: ['side', 'drivingSide', 'mountingHeightM', 'laneWidthM', 'shoulderM'],
   radio: ['coverageSource', 'measuredRadiusM', 'beaconProfile', 'receiverProfile', 'region', 'boreHeightM'],
 } as const satisfies Readonly<Record<string, readonly RuleName[]>>;

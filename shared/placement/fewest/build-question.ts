@@ -5,6 +5,7 @@ import { type DrivenArcs, listDrivenArcs } from '../driven-arcs.ts';
 import type { LayoutInput } from '../lay-even.ts';
 import { measureSplits } from '../measure-splits.ts';
 import type { Rules } from '../rules.ts';
+import { listSightInside } from '../sight-distance.ts';
 import { digest } from './digest.ts';
 import { listCandidates } from './list-candidates.ts';
 import { listCoverageRows } from './list-coverage-rows.ts';
@@ -13,7 +14,6 @@ import {
   listBranches,
   listBranchRows,
   listDecisionRows,
-  listExits,
   listGapRows,
   listPortalDecisionRows,
 } from './list-rows.ts';
@@ -26,10 +26,12 @@ import { toLayout } from './walk-layout.ts';
 const ASKED = [
   'spacingM',
   'portalOffsetM',
+  'portalToleranceM',
   'closestM',
   'redundancy',
   'coverageDepth',
   'branchConfirmationM',
+  'forkOverlapM',
   'decisionBeacons',
   'decisionTimeS',
   'side',
@@ -128,7 +130,7 @@ function keyOf(
     decision.osmNode,
     decision.speedMps,
     decision.inside,
-    listExits(decision),
+    listSightInside(decision, rules),
   ]);
   const asked = ASKED.map((rule) => rules[rule]);
   return digest(JSON.stringify([asked, links, driven.next, [...driven.open].sort(), forks, places]));

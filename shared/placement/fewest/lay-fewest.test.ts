@@ -140,6 +140,25 @@ describe('layFewest', () => {
     expect(turns.map(({ side }) => side).slice(0, 4)).toEqual(['right', 'left', 'right', 'left']);
   });
 
+  it('puts one opposite a beacon that a person put somewhere, where the rules want both walls', () => {
+    const network = drawTunnel(400, []);
+    const own = { ...pin(`${link(network).id}.2`, link(network), 70), wall: 'left' as const };
+    const input = ask(network, { side: 'both' }, { pins: [own] });
+    const { beacons } = layFewest(input);
+    const there = beacons.filter(({ at }) => at.chainageM === 70);
+    expect(there.map(({ side, locked, role }) => [side, locked, role]).sort()).toEqual([
+      ['left', true, 'manual'],
+      ['right', false, 'spacing'],
+    ]);
+    const question = askFewest(input);
+    const places = toPlaces(question, sweep(question), input.rules);
+    const solution = { key: question.key, places, bound: places.length };
+    expect(layFewest(input, solution)).toMatchObject({ method: 'solved', beacons });
+    const pair = { ...pin(`${link(network).id}.3`, link(network), 75), wall: 'right' as const };
+    const both = layFewest({ ...input, pins: [own, pair] }).beacons;
+    expect(both.filter(({ at }) => at.chainageM === 70 || at.chainageM === 75)).toHaveLength(2);
+  });
+
   it('takes a beacon that was moved from its portal for the portal’s own', () => {
     const network = drawTunnel(400);
     const { beacons } = layFewest(ask(network, {}, { pins: [pin('n1', link(network), 12)] }));

@@ -8,10 +8,10 @@ import type { CoverageGap, Question } from './question.ts';
 import { sweep } from './sweep.ts';
 import { findChosen, toBeacons } from './to-beacons.ts';
 
-export type FewestLayout = {
+/** What is known of how few beacons there can be. */
+export type Fewest = {
   /** The key of the question that the input asks. */
   readonly key: string;
-  readonly beacons: readonly Beacon[];
   /** `solved`: as the solution says; `sweep`: found quickly, with nothing proven. */
   readonly method: 'sweep' | 'solved';
   /** No layout that keeps every rule has fewer beacons. */
@@ -19,6 +19,8 @@ export type FewestLayout = {
   /** Where the rules need more beacons than can stand, or be heard, there. */
   readonly gaps: readonly CoverageGap[];
 };
+
+export type FewestLayout = Fewest & { readonly beacons: readonly Beacon[] };
 
 /**
  * The fewest method: a solution's places where it answers the very question that the input asks, else those of the

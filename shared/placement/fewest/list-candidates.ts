@@ -1,7 +1,7 @@
 import type { Link, LinkId } from '../../network/network.ts';
 import { byText } from '../../outcome/by-text.ts';
-import type { Pin, Wall } from '../beacon.ts';
-import { oppositeOf, type WallAt } from '../choose-walls.ts';
+import { otherWall, type Pin, type Wall } from '../beacon.ts';
+import type { WallAt } from '../choose-walls.ts';
 import type { ArcNumber, DrivenArcs } from '../driven-arcs.ts';
 import { isKeptOut, type KeepOut } from '../keep-out.ts';
 import { findEndNode } from '../list-places.ts';
@@ -12,8 +12,6 @@ import type { Candidate } from './question.ts';
 const STEP_M = 5;
 /** Places that are nearer to each other are one, metres. */
 const SAME_M = 1e-6;
-/** Right after a split the branches are one room; hearing the other's beacon there misleads nobody (project default). */
-const SPLIT_M = 5;
 
 export type CandidateInput = {
   readonly driven: DrivenArcs;
@@ -71,14 +69,14 @@ export function listCandidates(input: CandidateInput): readonly Candidate[] {
 /** How near past the start of a branch no beacon may stand, so that it is not heard far into a sister branch, metres. */
 function clearOf({ driven, rules, radiusM }: CandidateInput, arc: ArcNumber): number {
   const link = driven.links[arc >> 1] as Link;
-  const heardM = radiusM(link, arc % 2 === 0 ? 0 : link.lengthM) - SPLIT_M;
+  const heardM = radiusM(link, arc % 2 === 0 ? 0 : link.lengthM) - rules.forkOverlapM;
   const clearM = Math.max(0, Math.min(heardM, rules.branchConfirmationM, rules.spacingM));
   return link.lengthM > clearM ? clearM : 0;
 }
 
 function toFree(input: CandidateInput, link: Link, chainageM: number, node?: number): Candidate[] {
   const first = input.wallAt(link.id, chainageM);
-  const order: readonly Wall[] = [first, oppositeOf(first)];
+  const order: readonly Wall[] = [first, otherWall(first)];
   const walls = order.filter((wall) => !isKeptOut(input.keepOuts, link, chainageM, wall));
   if (walls.length < (input.rules.side === 'both' ? 2 : 1)) return [];
   const radiusM = input.radiusM(link, chainageM);

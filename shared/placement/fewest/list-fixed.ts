@@ -4,9 +4,6 @@ import { endBeaconId } from '../plan-ends.ts';
 import type { Rules } from '../rules.ts';
 import type { Candidate, Question } from './question.ts';
 
-/** A beacon this near to where a portal's own shall stand does its work (project default), metres. */
-const TOLERANCE_M = 5;
-
 export type Fixed = Pick<Question, 'fixed' | 'portals'>;
 
 /**
@@ -49,7 +46,8 @@ function findPortal(
     return awayM === Number.POSITIVE_INFINITY ? [] : [{ i, candidate, awayM }];
   });
   const isServing = ({ candidate: { pin }, awayM }: (typeof near)[number]) =>
-    pin !== undefined && (awayM <= TOLERANCE_M || (pin.id === endBeaconId(node) && awayM <= rules.spacingM));
+    pin !== undefined &&
+    (awayM <= rules.portalToleranceM || (pin.id === endBeaconId(node) && awayM <= rules.spacingM));
   const best = near.find(isServing) ?? near.reduce<(typeof near)[number] | undefined>(nearer, undefined);
   return best?.i;
 }

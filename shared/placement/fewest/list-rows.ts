@@ -1,9 +1,8 @@
 import type { LineAddress } from '../../alignment/line-address.ts';
 import type { Decision, Link } from '../../network/network.ts';
-import { type ArcNumber, type DrivenArcs, endsOfArc } from '../driven-arcs.ts';
-import { listApproaches } from '../limit-spacing.ts';
+import { type ArcNumber, type DrivenArcs, endsOfArc, listApproaches } from '../driven-arcs.ts';
 import type { Rules } from '../rules.ts';
-import { sightDistanceM } from '../sight-distance.ts';
+import { listSightInside, sightDistanceM } from '../sight-distance.ts';
 import type { Row } from './question.ts';
 import {
   type From,
@@ -11,7 +10,6 @@ import {
   listNext,
   listWaysBack,
   listWindows,
-  SLACK_M,
   START,
   sortUnique,
 } from './walk-layout.ts';
@@ -82,23 +80,14 @@ export function listPortalDecisionRows(
   decisions: readonly Decision[],
 ): readonly Row[] {
   const { links, arcs } = layout.driven;
-  const roomM = rules.portalOffsetM + rules.closestM * (rules.decisionBeacons - 1);
   return decisions.flatMap((decision) =>
-    listExits(decision).flatMap(({ portalNode, distanceM }) => {
-      const leftM = sightDistanceM(decision.speedMps, rules.decisionTimeS) - distanceM;
+    listSightInside(decision, rules).flatMap(({ portalNode, insideM }) => {
       const atPortal = layout.atNode.get(portalNode) ?? [];
-      if (leftM <= SLACK_M || leftM < roomM - SLACK_M) return [];
       return arcs
         .filter((arc) => endsOfArc(links, arc).end === portalNode)
-        .flatMap((arc) => listApproachRows(layout, arc, leftM, atPortal, rules.decisionBeacons));
+        .flatMap((arc) => listApproachRows(layout, arc, insideM, atPortal, rules.decisionBeacons));
     }),
   );
-}
-
-/** The portals that a driver comes from to a fork in the open air, with the way from there, metres. */
-export function listExits({ portalNode, distanceFromPortalM, alsoFrom = [] }: Decision) {
-  if (portalNode === undefined || distanceFromPortalM === undefined) return [];
-  return [{ portalNode, distanceM: distanceFromPortalM }, ...alsoFrom];
 }
 
 function listApproachRows(

@@ -1,7 +1,6 @@
 import type { ComplexNetwork, Link, LinkId } from '../../network/network.ts';
 import { byText } from '../../outcome/by-text.ts';
-import type { Beacon, BeaconId, BeaconRole, Wall } from '../beacon.ts';
-import { oppositeOf } from '../choose-walls.ts';
+import { type Beacon, type BeaconId, type BeaconRole, otherWall, type Wall } from '../beacon.ts';
 import { makeIds, type NextId } from '../make-ids.ts';
 import { endBeaconId } from '../plan-ends.ts';
 import type { Rules } from '../rules.ts';
@@ -21,12 +20,15 @@ export function toBeacons(
   const toId = makeNames(question, makeIds(pins));
   const toRole = makeRoles(network, question, chosen);
   const beacons = listMounted(question, chosen, rules).map(({ number, wall, copy }): Beacon => {
-    const { linkId, chainageM, pin } = question.candidates[number] as Candidate;
+    const candidate = question.candidates[number] as Candidate;
+    const { linkId, chainageM } = candidate;
+    // The one opposite a beacon that a person put somewhere is laid like any other.
+    const pin = copy === 0 ? candidate.pin : undefined;
     return {
       id: toId(number, copy),
       at: { linkId, chainageM },
       anchor: pin?.anchor ?? 'chainage',
-      role: toRole(number),
+      role: toRole(number, copy),
       side: wall,
       offsetM: wallOffsetM(links.get(linkId) as Link, chainageM, rules, wall),
       heightM: rules.mountingHeightM,
@@ -53,7 +55,9 @@ export function findChosen(question: Question, places: Solution['places']): read
   const chosen = new Set<number>();
   for (const place of places) {
     const number = known.get(keyOf(place));
-    if (number === undefined || !question.candidates[number]?.walls.includes(place.wall)) return undefined;
+    if (number === undefined) return undefined;
+    const { pin, walls } = question.candidates[number] as Candidate;
+    if (pin === undefined && !walls.includes(place.wall)) return undefined;
     chosen.add(number);
   }
   // Pins may share a place: they are there whatever is chosen.
@@ -75,10 +79,26 @@ function listMounted(question: Question, chosen: readonly number[], rules: Rules
     const turn = turns.get(linkId) ?? 0;
     turns.set(linkId, turn + 1);
     const first = walls[0] as Wall;
-    if (pin !== undefined) return [{ number, wall: first, copy: 0 }];
+    if (pin !== undefined) {
+      const second = otherWall(first);
+      const isSingle = rules.side !== 'both' || hasPair(question, number, second, rules.closestM);
+      return [
+        { number, wall: first, copy: 0 },
+        ...(isSingle ? [] : [{ number, wall: second, copy: 1 as const }]),
+      ];
+    }
     if (rules.side === 'both') return walls.map((wall, i) => ({ number, wall, copy: i === 0 ? 0 : 1 }));
-    const wanted = rules.side === 'alternate' && turn % 2 === 1 ? oppositeOf(first) : first;
+    const wanted = rules.side === 'alternate' && turn % 2 === 1 ? otherWall(first) : first;
     return [{ number, wall: walls.includes(wanted) ? wanted : first, copy: 0 }];
+  });
+}
+
+/** Whether a person put a beacon on the other wall near by: then that one stands opposite. */
+function hasPair({ candidates, fixed }: Question, number: number, second: Wall, closestM: number): boolean {
+  const { linkId, chainageM } = candidates[number] as Candidate;
+  return fixed.some((i) => {
+    const { pin, linkId: otherId, chainageM: otherM } = candidates[i] as Candidate;
+    return pin?.wall === second && otherId === linkId && Math.abs(otherM - chainageM) < closestM;
   });
 }
 
@@ -91,7 +111,7 @@ function makeNames(question: Question, nextId: NextId): (number: number, copy: 0
   );
   return (number, copy) => {
     const { linkId, node, pin } = question.candidates[number] as Candidate;
-    if (pin !== undefined) return pin.id;
+    if (pin !== undefined) return copy === 0 ? pin.id : nextId(`${pin.id}.`);
     const own = node ?? portalOf.get(number);
     if (own === undefined || copy === 1) return nextId(`${linkId}.`);
     const id = endBeaconId(own);
@@ -105,7 +125,7 @@ function makeRoles(
   { complex, links }: ComplexNetwork,
   question: Question,
   chosen: readonly number[],
-): (number: number) => BeaconRole {
+): (number: number, copy: 0 | 1) => BeaconRole {
   const { candidates } = question;
   const portals = new Set(question.portals.map(({ candidate }) => candidate));
   const diverges = new Set(complex.diverges.map(({ osmNode }) => osmNode));
@@ -118,9 +138,9 @@ function makeRoles(
     if (branching.has(`${fromNode} ${id}`)) confirming.add(own[0] ?? -1);
     if (direction !== 'forward' && branching.has(`${toNode} ${id}`)) confirming.add(own.at(-1) ?? -1);
   }
-  return (number) => {
+  return (number, copy) => {
     const { pin, node } = candidates[number] as Candidate;
-    if (pin !== undefined) return 'manual';
+    if (pin !== undefined) return copy === 0 ? 'manual' : 'spacing';
     if (node !== undefined && diverges.has(node)) return 'decision';
     if (portals.has(number)) return 'portal';
     return confirming.has(number) ? 'branch' : 'spacing';

@@ -5,7 +5,7 @@ import { makeWalls } from './choose-walls.ts';
 import { confirmBranches } from './confirm-branches.ts';
 import { listDrivenArcs } from './driven-arcs.ts';
 import type { Interval, KeepOut } from './keep-out.ts';
-import { findFreeEnd, layStretch } from './lay-stretch.ts';
+import { findFreePlace, layStretch } from './lay-stretch.ts';
 import { limitSpacing, type SpacingLimit } from './limit-spacing.ts';
 import { makeIds, type NextId } from './make-ids.ts';
 import { measureSplits, type Splits } from './measure-splits.ts';
@@ -92,16 +92,18 @@ function layLink(plan: Plan, link: Link): Beacon[] {
 function listChainages(plan: Plan, link: Link): readonly number[] {
   const fixed = listFixed(plan, link);
   const lay = (compulsory: readonly number[], keptOut: readonly Interval[]): readonly number[] => {
-    const moved = compulsory.map((place) => findFreeEnd(place, keptOut) ?? place);
-    const added = distinct(moved).filter((place) => !fixed.some((one) => Math.abs(one - place) < SAME_M));
+    const free = (place: number) => findFreePlace(place, link.lengthM, keptOut) ?? [];
+    const added = distinct(compulsory.flatMap(free)).filter(
+      (place) => !fixed.some((one) => Math.abs(one - place) < SAME_M),
+    );
     const anchors = [...fixed, ...added].sort((a, b) => a - b);
     const between = anchors.slice(1).flatMap((toM, i) => {
       const fromM = anchors[i] as number;
       return layStretch(fromM, toM, spacingBetween(plan, link, fromM, toM), keptOut, isDrawnBackwards(link));
     });
-    // Where an interval that begins beyond the link ends before it, the beacon stands at the link's end.
+    // Where an interval that begins beyond the link ends before it, the beacon stands at the link's end, if it may.
     const inside = [...between, ...added].map((m) => Math.min(link.lengthM, Math.max(0, m)));
-    return distinct(inside);
+    return distinct(inside.flatMap(free));
   };
   const layAll = (keptOut: readonly Interval[]) => {
     const closer = listCloser(plan, link);

@@ -4,7 +4,7 @@ import { buildNetwork, NETWORK_RULES } from '../network/build-network.ts';
 import type { ComplexNetwork, Link } from '../network/network.ts';
 import { listComplexNetworks } from '../pipeline/build-survey.ts';
 import type { Beacon, BeaconId, Pin } from './beacon.ts';
-import type { KeepOut } from './keep-out.ts';
+import { isKeptOut, type KeepOut } from './keep-out.ts';
 import { layEven } from './lay-even.ts';
 import { makeRadius } from './make-radius.ts';
 import { DEFAULT_RULES, type Rules } from './rules.ts';
@@ -264,5 +264,20 @@ describe('layEven, forks', () => {
     const ids = lay(close).map(({ id }) => id);
     expect(ids.filter((id) => id === 'n2' || id === 'n3')).toHaveLength(1);
     expect(lay(close, { closestM: 0 }).filter(({ id }) => id === 'n2' || id === 'n3')).toHaveLength(2);
+  });
+});
+
+describe('layEven where a whole bore is kept out', () => {
+  const [ramp] = forked.links.filter(({ toNode }) => toNode === 4) as [Link];
+
+  it.each(['both', 'left', 'right'] as const)('puts nothing into it: %s', (wall) => {
+    const closed = keepOut(forked, 0, ramp.lengthM, { linkId: ramp.id, wall });
+    for (const side of ['near', 'left', 'right', 'alternate', 'both'] as const) {
+      const inside = lay(forked, { side }, [closed]).filter(
+        (beacon) =>
+          beacon.at.linkId === ramp.id && isKeptOut([closed], ramp, beacon.at.chainageM, beacon.side),
+      );
+      expect(inside, side).toEqual([]);
+    }
   });
 });

@@ -46,9 +46,14 @@ function shift({ place, free }: { readonly place: number; readonly free: number 
   return Math.abs(place - free);
 }
 
-/** The nearest free end of the keep-out around a place; undefined where the place is free. */
-export function findFreeEnd(place: number, keptOut: readonly Interval[]): number | undefined {
-  return findFree(place, Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY, keptOut, false);
+/** A place on a link of `lengthM` where it is free, else the nearest free end of the keep-out around it; undefined where none is. */
+export function findFreePlace(
+  place: number,
+  lengthM: number,
+  keptOut: readonly Interval[],
+): number | undefined {
+  if (!keptOut.some(([aM, bM]) => place > aM && place < bM)) return place;
+  return findFree(place, 0, lengthM, keptOut, false);
 }
 
 /** The nearest free end of the keep-out around a place, inside the stretch; undefined where it is free or none is. */

@@ -7,25 +7,34 @@ import type { Bore, BoreGraph } from './bore-graph.ts';
  */
 type State = { readonly towardM: number; readonly awayM: number; readonly share: number };
 
+/** How many rows of states may still be looked at: where many bores meet, their states multiply. */
+export type RowsLeft = { rows: number };
+
+/** More rows than these take longer than trials, and where six bores meet more memory than there is. */
+export const MAX_ROWS = 1_000_000;
+
 /**
  * The chance that no drive goes farther than `limitM` without a fix, each beacon failed with the chance
- * `failureShare`: exact, beacon by beacon along every bore and over every fork. Undefined where bores form a ring. The
- * chain alone is the linear consecutive-k-out-of-n:F system with unequal gaps.
+ * `failureShare`: exact, beacon by beacon along every bore and over every fork. Undefined where bores form a ring, and
+ * where more rows of states would be looked at than are left. The chain alone is the linear consecutive-k-out-of-n:F
+ * system with unequal gaps.
  */
 export function findExactSurvival(
   graph: BoreGraph,
   failureShare: number,
   limitM: number,
+  left: RowsLeft = { rows: MAX_ROWS },
 ): number | undefined {
   const joints = listJoints(graph);
   if (!isForest(joints, graph.bores.length)) return undefined;
-  const part = makeParts(graph, joints, failureShare, limitM);
+  const part = makeParts(graph, joints, failureShare, limitM, left);
   const seen = new Set<Joint>();
   let share = 1;
   for (const joint of new Set(joints.flat())) {
     if (seen.has(joint)) continue;
     markReached(joint, joints, seen);
     share *= sumOf(part(joint, undefined));
+    if (left.rows < 0) return undefined;
   }
   return share;
 }
@@ -72,7 +81,7 @@ function markReached(from: Joint, joints: Joints, seen: Set<Joint>): void {
 }
 
 /** Makes the function that gives the states at a joint of everything but `to`, the bore that leads on. */
-function makeParts(graph: BoreGraph, joints: Joints, failureShare: number, limitM: number) {
+function makeParts(graph: BoreGraph, joints: Joints, failureShare: number, limitM: number, left: RowsLeft) {
   const isLegal = (from: ArcNumber, to: ArcNumber) => graph.next[from]?.includes(to) === true;
   const inward = (bore: number, { node }: Joint) => 2 * bore + Number(graph.bores[bore]?.toNode !== node);
 
@@ -90,6 +99,9 @@ function makeParts(graph: BoreGraph, joints: Joints, failureShare: number, limit
         };
       });
     const allFail = joint.isOpen ? 0 : failureShare ** (graph.atNode.get(joint.node)?.length ?? 0);
+    if (allFail > 0) left.rows -= sides.reduce((rows, { states }) => rows * states.length, 1);
+    // What is found then is not asked for.
+    if (left.rows < 0) return [];
     const total = sides.reduce((share, { states }) => share * sumOf(states), 1);
     const states: State[] = [{ towardM: 0, awayM: 0, share: total * (1 - allFail) }];
     for (const { row, share } of allFail > 0 ? combine(sides.map((side) => side.states)) : []) {

@@ -7,6 +7,20 @@ import { listGaps } from './measure-gaps.ts';
 import { simulateSurvival } from './simulate-survival.ts';
 import { findSurvivalByCases } from './survive-rings.ts';
 
+describe('survival where many bores meet', () => {
+  it('is left to trials where the states of the bores would not fit into memory', () => {
+    const at = Array.from({ length: 100 }, (_, i) => 10 * i + 5);
+    const star = [1, 2, 3, 4, 5, 6].map((end) => ({
+      ends: [end, 9] as const,
+      lengthM: 1000,
+      at,
+      twoWay: true,
+    }));
+    expect(findSurvivalByCases(drawGraph(star, [9]), 0.03, 1000)).toBeUndefined();
+    expect(findSurvivalByCases(drawGraph(star.slice(0, 3), [9]), 0.03, 1000)).toBeCloseTo(1, 6);
+  });
+});
+
 describe('survival round a ring', () => {
   it('is exact where a bore of the ring is longer than the limit', () => {
     // 1 -20- 2, two arms to 3, 3 -20- 4. One arm of 20 m without beacons, one of 60 m with beacons at 20 and 40 m.

@@ -1,5 +1,5 @@
 import type { Bore, BoreGraph } from './bore-graph.ts';
-import { findExactSurvival } from './survive-exact.ts';
+import { findExactSurvival, MAX_ROWS } from './survive-exact.ts';
 
 /** More cases than these take longer than trials, which are near enough. */
 const MAX_CASES = 60;
@@ -7,7 +7,8 @@ const MAX_CASES = 60;
 /**
  * The chance that no drive goes farther than `limitM` without a fix, exact where bores form rings too: for each ring by
  * the cases which beacon of one of its bores is the first that works. There drivers get a fix whatever else fails, so
- * the ring is open. Undefined where that makes too many cases, or where a ring stays without a beacon in its bores.
+ * the ring is open. Undefined where that makes too many cases, where too many states meet, or where a ring stays without
+ * a beacon in its bores.
  */
 export function findSurvivalByCases(
   graph: BoreGraph,
@@ -15,11 +16,12 @@ export function findSurvivalByCases(
   limitM: number,
 ): number | undefined {
   let cases = 0;
+  const left = { rows: MAX_ROWS };
   const find = (of: BoreGraph): number | undefined => {
     cases += 1;
     if (cases > MAX_CASES) return undefined;
-    const exact = findExactSurvival(of, failureShare, limitM);
-    if (exact !== undefined) return exact;
+    const exact = findExactSurvival(of, failureShare, limitM, left);
+    if (exact !== undefined || left.rows < 0) return exact;
     const ring = findRingBore(of);
     const { places, lengthM } = of.bores[ring] as Bore;
     if (places.length === 0) return undefined;

@@ -1,4 +1,4 @@
-import { type KeyboardEvent, useState } from 'react';
+import { type KeyboardEvent, useRef, useState } from 'react';
 import { ANCHORS, type Beacon, type Pin, WALLS, type Wall } from '../../shared/placement/beacon.ts';
 import { NUMBER_RULES } from '../../shared/placement/rules.ts';
 import type { DesignSession } from '../session/design-session.ts';
@@ -58,6 +58,7 @@ type RadiusFieldProps = {
 /** How far the chosen beacon is heard: the tunnel's value, or one of its own, which locks it. */
 export function RadiusField({ session, open, beacon, pin }: RadiusFieldProps) {
   const [text, setText] = useState<string>();
+  const input = useRef<HTMLInputElement>(null);
   const { min, max } = NUMBER_RULES.coverageRadiusM;
   const heardM = open.shown?.design.coverage.find(({ beaconId }) => beaconId === beacon.id)?.radiusM;
   const valueM = pin?.radiusM ?? heardM;
@@ -82,6 +83,7 @@ export function RadiusField({ session, open, beacon, pin }: RadiusFieldProps) {
       <label>
         {words.beacons.radius}
         <input
+          ref={input}
           type="text"
           inputMode="decimal"
           autoComplete="off"
@@ -102,7 +104,11 @@ export function RadiusField({ session, open, beacon, pin }: RadiusFieldProps) {
           type="button"
           className="link"
           aria-label={words.beacons.radiusResetLong}
-          onClick={() => set(null)}
+          onClick={(event) => {
+            // The button goes away; pressed by key, the focus stays beside it (a tap would bring up the keyboard).
+            if (event.detail === 0) input.current?.focus();
+            set(null);
+          }}
         >
           {words.beacons.radiusReset}
         </button>

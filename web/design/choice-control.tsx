@@ -1,4 +1,4 @@
-import { useId } from 'react';
+import { useId, useRef } from 'react';
 import { CHOICE_RULES, type ChoiceRule } from '../../shared/placement/rules.ts';
 import { words } from '../words.ts';
 
@@ -14,6 +14,7 @@ type ChoiceControlProps = {
 /** One rule that is a choice, with what the chosen option means. */
 export function ChoiceControl({ rule, value, survey, onChoose }: ChoiceControlProps) {
   const id = useId();
+  const select = useRef<HTMLSelectElement>(null);
   const { label, meaning } = CHOICE_RULES[rule];
   const options: Readonly<Record<string, string>> = CHOICE_RULES[rule].options;
   const names: Readonly<Record<string, string>> = words.rules.options[rule];
@@ -25,8 +26,10 @@ export function ChoiceControl({ rule, value, survey, onChoose }: ChoiceControlPr
       </label>
       <select
         id={id}
+        ref={select}
         value={value}
         title={options[value]}
+        aria-description={`${meaning} ${options[value] ?? ''}`}
         onChange={(event) => onChoose(event.currentTarget.value)}
       >
         {Object.keys(options).map((option) => (
@@ -40,7 +43,11 @@ export function ChoiceControl({ rule, value, survey, onChoose }: ChoiceControlPr
           type="button"
           className="link"
           aria-label={words.rules.resetLong(label, surveyText)}
-          onClick={survey.onReset}
+          onClick={() => {
+            // The button goes away; the focus stays on the rule.
+            select.current?.focus();
+            survey.onReset();
+          }}
         >
           {words.rules.reset} ({surveyText})
         </button>

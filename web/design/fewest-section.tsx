@@ -1,4 +1,5 @@
 import './fewest.css';
+import { useRef } from 'react';
 import type { Fewest } from '../../shared/placement/fewest/lay-fewest.ts';
 import type { CoverageGap } from '../../shared/placement/fewest/question.ts';
 import type { Solved } from '../../shared/placement/fewest/solve-fewest.ts';
@@ -37,30 +38,48 @@ export function FewestSection({ session, open }: FewestSectionProps) {
 }
 
 function FewestAnswer({ session, open }: FewestSectionProps) {
+  const section = useRef<HTMLElement>(null);
   const design = open.shown?.design;
   if (design?.fewest === undefined) return null;
   const { fewest, beacons } = design;
   return (
-    <section className="fewest" aria-label={say.title}>
+    <section ref={section} tabIndex={-1} className="fewest" aria-label={say.title}>
       <p role="status" data-testid="fewest">
         {describe(fewest, beacons.length)}
       </p>
-      <Search session={session} open={open} fewest={fewest} count={beacons.length} />
+      <Search
+        session={session}
+        open={open}
+        fewest={fewest}
+        count={beacons.length}
+        onPressed={() => section.current?.focus({ preventScroll: true })}
+      />
       {fewest.gaps.length > 0 && <Gaps gaps={fewest.gaps} />}
     </section>
   );
 }
 
-type SearchProps = FewestSectionProps & { readonly fewest: Fewest; readonly count: number };
+type SearchProps = FewestSectionProps & {
+  readonly fewest: Fewest;
+  readonly count: number;
+  /** A button was pressed that goes away by that: the focus must not go with it. */
+  readonly onPressed: () => void;
+};
 
-function Search({ session, open, fewest, count }: SearchProps) {
+function Search({ session, open, fewest, count, onPressed }: SearchProps) {
   const { network, surveyRules, scheme } = open;
   const { state, start, cancel } = useSolving();
   if (state.status === 'running') {
     return (
       <p className="fewest-search">
         <span>{say.running(state.seconds)}</span>
-        <button type="button" onClick={cancel}>
+        <button
+          type="button"
+          onClick={() => {
+            onPressed();
+            cancel();
+          }}
+        >
           {say.cancel}
         </button>
       </p>
@@ -74,7 +93,13 @@ function Search({ session, open, fewest, count }: SearchProps) {
         <span role="status">
           {isProven ? say.foundProven(found) : say.foundBounded(found, solution.bound)}
         </span>
-        <button type="button" onClick={() => session.commit({ kind: 'acceptSolution', solution })}>
+        <button
+          type="button"
+          onClick={() => {
+            onPressed();
+            session.commit({ kind: 'acceptSolution', solution });
+          }}
+        >
           {say.use(found)}
         </button>
       </p>
@@ -85,7 +110,10 @@ function Search({ session, open, fewest, count }: SearchProps) {
       {fewest.bound !== count && (
         <button
           type="button"
-          onClick={() => start({ network, surveyRules, scheme, timeLimitS: TIME_LIMIT_S })}
+          onClick={() => {
+            onPressed();
+            start({ network, surveyRules, scheme, timeLimitS: TIME_LIMIT_S });
+          }}
         >
           {fewest.method === 'sweep' ? say.prove : say.longer}
         </button>

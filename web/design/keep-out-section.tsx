@@ -50,7 +50,11 @@ export function KeepOutSection({ session, open, drafting }: KeepOutSectionProps)
               keepOut={keepOut}
               links={links}
               onShow={(bounds) => view.goTo(bounds)}
-              onRemove={() => session.commit({ kind: 'removeKeepOut', keepOutId: keepOut.id })}
+              onRemove={() => {
+                // Its button goes away with it.
+                section.current?.querySelector('summary')?.focus();
+                session.commit({ kind: 'removeKeepOut', keepOutId: keepOut.id });
+              }}
             />
           ))}
         </ul>

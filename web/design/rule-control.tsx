@@ -45,6 +45,7 @@ export function RuleControl({ rule, value, survey, onPreview, onCommit }: RuleCo
         value={draft.text ?? String(value)}
         onChange={noop}
         aria-invalid={draft.isBad}
+        aria-description={meaning}
         aria-describedby={draft.isBad ? `${id}-range` : undefined}
       />
       <span className="unit">{unit}</span>
@@ -69,7 +70,11 @@ export function RuleControl({ rule, value, survey, onPreview, onCommit }: RuleCo
           type="button"
           className="link"
           aria-label={words.rules.resetLong(label, surveyText)}
-          onClick={survey.onReset}
+          onClick={() => {
+            // The button goes away; the focus stays on the rule.
+            draft.slider.current?.focus();
+            survey.onReset();
+          }}
         >
           {words.rules.reset} ({surveyText})
         </button>
@@ -153,6 +158,8 @@ function useDraft(value: number, limits: Limits) {
       const isUndo = (event.ctrlKey || event.metaKey) && event.key.toLowerCase() === 'z';
       if (event.key === 'Enter' || isUndo) commit();
       if (event.key !== 'Escape' || text === undefined) return;
+      // Only the draft is dropped; a dialog around it stays open.
+      event.preventDefault();
       event.stopPropagation();
       clearTimeout(timer.current);
       show(undefined);

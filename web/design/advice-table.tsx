@@ -44,9 +44,11 @@ export function AdviceTable({ session, rules, advice, heardM }: AdviceTableProps
           {say.none}
         </p>
       ) : (
-        <UseButton session={session} rules={rules} row={recommended} />
+        <>
+          <UseButton session={session} rules={rules} row={recommended} />
+          <p className="muted">{say.why}</p>
+        </>
       )}
-      <p className="muted">{say.why}</p>
     </>
   );
 }

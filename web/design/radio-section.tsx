@@ -8,6 +8,7 @@ import type { DesignSession } from '../session/design-session.ts';
 import { type OpenDesign, toShownScheme } from '../session/design-state.ts';
 import { words } from '../words.ts';
 import { AdviserSection } from './adviser-section.tsx';
+import { describeLife } from './describe-life.ts';
 import { estimateRadio } from './estimate-radio.ts';
 import { makeRuleControls } from './make-rule-controls.tsx';
 import { RadioAnswer } from './radio-answer.tsx';
@@ -43,6 +44,7 @@ function RadioModel({ session, open }: RadioSectionProps) {
   const rules = useMemo(() => rulesOf(open.surveyRules, scheme), [open.surveyRules, scheme]);
   const estimate = useMemo(() => estimateRadio({ links, rules }), [links, rules]);
   const { control, choice } = makeRuleControls(session, open);
+  const life = describeLife(rules);
   const radiusRule = RADIUS_RULE[rules.coverageSource];
   const profiles = [
     CHOICE_RULES.beaconProfile.options[rules.beaconProfile],
@@ -57,6 +59,7 @@ function RadioModel({ session, open }: RadioSectionProps) {
         <p className="muted" data-testid="profiles">
           {profiles.join(' ')}
         </p>
+        <p className="muted">{`${say.life}: ${life.text}. ${life.source}`}</p>
         {choice('region')}
         {choice('coverageSource')}
         {radiusRule !== undefined && control(radiusRule)}

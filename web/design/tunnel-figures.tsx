@@ -1,10 +1,9 @@
-import { findBeaconLife } from '../../shared/assurance/beacon-life.ts';
 import { rulesOf } from '../../shared/pipeline/rules-of.ts';
-import { BEACON_PROFILES } from '../../shared/radio/profiles.ts';
 import { type OpenDesign, toShownScheme } from '../session/design-state.ts';
 import type { TunnelRow } from '../session/tunnel-row.ts';
 import { formatNumber } from '../ui/format.ts';
 import { words } from '../words.ts';
+import { describeLife } from './describe-life.ts';
 import { GroupingSection } from './grouping-section.tsx';
 import { TunnelDetails } from './tunnel-details.tsx';
 
@@ -19,7 +18,7 @@ type TunnelFiguresProps = {
 export function TunnelFigures({ row, open, objectUrl }: TunnelFiguresProps) {
   const say = words.tunnel;
   const isSpeedAssumed = open.network.links.some((link) => link.assumed.includes('maxspeed'));
-  const life = describeLife(open);
+  const life = describeLife(rulesOf(open.surveyRules, toShownScheme(open)));
   const figures: readonly (readonly [string, string, (string | undefined)?, string?])[] = [
     [say.length, `${formatNumber(row.lengthM)} m`],
     [say.longestRoute, `${formatNumber(row.longestRouteM)} m`],
@@ -70,21 +69,6 @@ export function TunnelFigures({ row, open, objectUrl }: TunnelFiguresProps) {
       <TunnelDetails open={open} />
     </section>
   );
-}
-
-/** The years that the chosen beacons are expected to send, and where that is from. */
-function describeLife(open: OpenDesign): { readonly text: string; readonly source: string } {
-  const say = words.radio;
-  const { beaconProfile } = rulesOf(open.surveyRules, toShownScheme(open));
-  const beacon = BEACON_PROFILES[beaconProfile];
-  const { years, meanUa, endsByShelf } = findBeaconLife(beacon);
-  const name = words.rules.options.beaconProfile[beaconProfile];
-  const usable = say.percent(formatNumber(beacon.usableShare * 100));
-  const from = say.lifeFrom(name, beacon.capacityMah, usable, formatNumber(meanUa));
-  return {
-    text: say.lifeYears(formatNumber(years, 1)),
-    source: `${from} ${endsByShelf ? say.lifeByShelf : say.lifeByCharge}`,
-  };
 }
 
 function speedRange({ network }: OpenDesign): string {

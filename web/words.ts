@@ -178,7 +178,7 @@ export const words = {
     roles: {
       portal: 'portal',
       spacing: 'spacing',
-      decision: 'decision point',
+      decision: 'decision',
       branch: 'branch',
       manual: 'manual',
     },

@@ -10,6 +10,8 @@ import { BeaconEditor } from './beacon-editor.tsx';
 import { type BeaconRow, listBeaconRows, nameOfLink } from './list-beacon-rows.ts';
 
 const WIDTHS = '70px 44px 62px 70px minmax(70px, 1fr) 16px';
+/** So that a row fits a screen of 360 px. */
+const NARROW_WIDTHS = '58px 34px 54px 62px minmax(54px, 1fr) 12px';
 
 type BeaconSectionProps = {
   readonly session: DesignSession;
@@ -50,7 +52,7 @@ export function BeaconSection({ session, open, onKeepOut }: BeaconSectionProps) 
       ) : (
         <RowGrid
           label={words.beacons.title}
-          columns={WIDTHS}
+          columns={isNarrow ? NARROW_WIDTHS : WIDTHS}
           head={columns.map((title, i) => (
             // biome-ignore lint/a11y/useSemanticElements lint/a11y/useFocusableInteractive: head of a grid of divs
             <span key={title} role="columnheader" className={[2, 3].includes(i) ? 'number' : ''}>

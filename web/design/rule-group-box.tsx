@@ -7,7 +7,7 @@ export function RuleGroupBox({ title, children }: RuleGroupBoxProps) {
   const id = useId();
   return (
     <section className="rule-group" aria-labelledby={id}>
-      <h4 id={id}>{title}</h4>
+      <h3 id={id}>{title}</h3>
       {children}
     </section>
   );

@@ -24,5 +24,7 @@ export const optionWords: { readonly [C in ChoiceRule]: Readonly<Record<Option<C
     'low-power': 'low power',
     sparse: 'sparse',
   },
+  assumedSpeed: { limit: 'the speed limit', entry: 'the speed at entry' },
+  speedShape: { normal: 'normal', uniform: 'uniform' },
   region: { europe: 'Europe', 'united-states': 'United States' },
 };

@@ -158,6 +158,7 @@ export const words = {
       layout: 'Layout',
       coverage: 'Coverage and failures',
       decisions: 'Forks and decisions',
+      drive: 'Driving and guidance',
       mounting: 'Walls and mounting',
       radio: 'Radio',
     },

@@ -15,6 +15,8 @@ const CORE_ORDER = [
   'placement',
   'scheme',
   'assurance',
+  'drive',
+  'ranking',
   'wire',
   'export',
   'pipeline',

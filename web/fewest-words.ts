@@ -6,7 +6,8 @@ const beacons = (count: number) => `${count} ${count === 1 ? 'beacon' : 'beacons
 export const fewestWords = {
   title: 'Fewest beacons',
   swept: (count: number) => `${beacons(count)} found at once; not proven to be the fewest.`,
-  proven: (count: number) => `${beacons(count)}: proven fewest. No layout that keeps every rule has fewer.`,
+  proven: (count: number) =>
+    `${beacons(count)}: proven fewest. No fewer keep the spacing, the coverage and the beacons at portals, decisions and branches.`,
   bounded: (count: number, bound: number) => `${beacons(count)}; at least ${bound} needed.`,
   prove: 'Prove the fewest',
   longer: 'Look again',

@@ -71,8 +71,12 @@ export function RulesSection({ session, open }: RulesSectionProps) {
   );
 }
 
-/** What the coverage asks for where beacons are heard least far, metres; never above the spacing. */
+/**
+ * The greatest interval that is laid, metres, never above the spacing: even intervals are shortened where the coverage asks
+ * for it; the fewest beacons keep the coverage without equal intervals, so up to the spacing.
+ */
 function findLimitM(network: ComplexNetwork, rules: Rules): number {
+  if (rules.method === 'fewest') return rules.spacingM;
   const input = { network, rules, pins: [], keepOuts: [], radiusM: makeRadius(rules) };
   const driven = network.links.filter((link) => !link.restricted);
   return Math.min(rules.spacingM, ...driven.map((link) => maxIntervalM(input, link)));

@@ -32,7 +32,7 @@ export function listOnBranch(
     const knownM = found.get(beacon.beaconId)?.awayM ?? Number.POSITIVE_INFINITY;
     if (beacon.awayM <= reachM && beacon.awayM < knownM) found.set(beacon.beaconId, beacon);
   };
-  const walk = (arc: ArcNumber, drivenM: number, seen: readonly ArcNumber[]): void => {
+  const walk = (arc: ArcNumber, drivenM: number): readonly ArcNumber[] => {
     const { id, lengthM, places } = boreOf(graph, arc);
     const isFromStart = (arc % 2 === 0) !== isToward;
     for (const { beaconId, chainageM } of places) {
@@ -42,14 +42,21 @@ export function listOnBranch(
     const ends = endsOf(graph, arc);
     const far = isToward ? ends.start : ends.end;
     const farM = drivenM + lengthM;
-    if (far === osmNode || farM > reachM) return;
+    if (far === osmNode || farM > reachM) return [];
     const at = { linkId: id, chainageM: isFromStart ? lengthM : 0 };
     for (const beaconId of graph.atNode.get(far) ?? []) add({ beaconId, awayM: farM, at, isOnFirst: false });
-    if (graph.open.has(far)) return;
-    for (const on of (isToward ? before[arc] : graph.next[arc]) ?? []) {
-      if (!seen.includes(on)) walk(on, farM, [...seen, on]);
-    }
+    return graph.open.has(far) ? [] : ((isToward ? before[arc] : graph.next[arc]) ?? []);
   };
-  walk(first, 0, [first]);
+  // Each arc once, by the shortest way to it: the ways through a mesh are without number.
+  const open = [{ arc: first, drivenM: 0 }];
+  const seen = new Set<ArcNumber>();
+  for (let one = open.pop(); one !== undefined; one = open.pop()) {
+    const { arc, drivenM } = one;
+    if (seen.has(arc)) continue;
+    seen.add(arc);
+    const farM = drivenM + boreOf(graph, arc).lengthM;
+    for (const on of walk(arc, drivenM)) if (!seen.has(on)) open.push({ arc: on, drivenM: farM });
+    open.sort((a, b) => b.drivenM - a.drivenM);
+  }
   return found;
 }

@@ -2,6 +2,7 @@ import type { LineAddress } from '../alignment/line-address.ts';
 import type { BeaconId } from '../placement/beacon.ts';
 import type { ArcNumber } from '../placement/driven-arcs.ts';
 import { type Bore, type BoreGraph, boreOf, endsOf, listArcs, listBefore } from './bore-graph.ts';
+import { makeGoOn } from './make-go-on.ts';
 
 /** What gives a driver a fix on one arc: beacons at one place, or, without any, the open air. */
 export type Stop = {
@@ -33,7 +34,7 @@ export function listStops(graph: BoreGraph): readonly Stop[] {
     const last = stops.at(-1);
     if (last === undefined || isEnd(graph, arc)) continue;
     const leftM = boreOf(graph, arc).lengthM - last.alongM;
-    for (const found of findFirst(graph, onArc, arc, leftM, new Set())) {
+    for (const found of findFirst(graph, onArc, arc, leftM)) {
       connect(last, found.stop, found.distanceM);
     }
   }
@@ -86,19 +87,22 @@ function isEnd(graph: BoreGraph, arc: ArcNumber): boolean {
   return graph.open.has(endsOf(graph, arc).end) || graph.next[arc]?.length === 0;
 }
 
+type Found = { readonly stop: Stop; readonly distanceM: number };
+
 /** The first stops past the end of an arc, on every way on; a ring without any is gone round once. */
 function findFirst(
   graph: BoreGraph,
   onArc: ReadonlyMap<ArcNumber, readonly Stop[]>,
-  arc: ArcNumber,
-  drivenM: number,
-  seen: ReadonlySet<ArcNumber>,
-): readonly { readonly stop: Stop; readonly distanceM: number }[] {
-  return (graph.next[arc] ?? []).flatMap((to) => {
-    if (seen.has(to)) return [];
-    const first = onArc.get(to)?.[0];
-    if (first !== undefined) return [{ stop: first, distanceM: drivenM + first.alongM }];
-    const beyondM = drivenM + boreOf(graph, to).lengthM;
-    return findFirst(graph, onArc, to, beyondM, new Set([...seen, to]));
-  });
+  from: ArcNumber,
+  leftM: number,
+): readonly Found[] {
+  const goOn = makeGoOn();
+  const find = (arc: ArcNumber, drivenM: number, seen: ReadonlySet<ArcNumber>): readonly Found[] =>
+    (graph.next[arc] ?? []).flatMap((to) => {
+      if (!goOn(to, seen)) return [];
+      const first = onArc.get(to)?.[0];
+      if (first !== undefined) return [{ stop: first, distanceM: drivenM + first.alongM }];
+      return find(to, drivenM + boreOf(graph, to).lengthM, new Set([...seen, to]));
+    });
+  return find(from, leftM, new Set());
 }

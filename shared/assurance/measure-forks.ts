@@ -5,6 +5,7 @@ import { type BoreGraph, boreOf } from './bore-graph.ts';
 import { listBranches, startOfArc } from './list-branches.ts';
 import type { Stop } from './list-stops.ts';
 import type { Measured } from './make-check.ts';
+import { makeGoOn } from './make-go-on.ts';
 
 /** For each branch underground: metres from the split to the first beacon past it, or to the portal if that is nearer. */
 export function listConfirmations(
@@ -68,18 +69,18 @@ function makeFinder(graph: BoreGraph, stops: readonly Stop[]): (arc: ArcNumber) 
   for (const stop of stops) {
     if (stop.alongM > 0 && !firstStops.has(stop.arc)) firstStops.set(stop.arc, stop);
   }
-  const find = (arc: ArcNumber, seen: readonly ArcNumber[]): First => {
+  const find = (arc: ArcNumber, seen: ReadonlySet<ArcNumber>, goOn: ReturnType<typeof makeGoOn>): First => {
     const stop = firstStops.get(arc);
     if (stop !== undefined) return { stop, distanceM: stop.alongM };
     const { lengthM } = boreOf(graph, arc);
     return (graph.next[arc] ?? [])
-      .filter((to) => !seen.includes(to))
-      .map((to) => find(to, [...seen, arc]))
+      .filter((to) => goOn(to, seen))
+      .map((to) => find(to, new Set([...seen, to]), goOn))
       .map((first): First => ({ ...first, distanceM: lengthM + first.distanceM }))
       .reduce((most, one) => (one.distanceM > most.distanceM ? one : most), {
         stop: undefined,
         distanceM: lengthM,
       });
   };
-  return (arc) => find(arc, []);
+  return (arc) => find(arc, new Set([arc]), makeGoOn());
 }

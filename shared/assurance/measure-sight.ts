@@ -28,7 +28,7 @@ export function listSightCounts(
 ): readonly Measured[] {
   const countBack = makeCounter(graph);
   const before = listApproaching(graph, underground).map(({ decision, arc }) => ({
-    found: countBack(arc, sightDistanceM(decision.speedMps, rules.decisionTimeS), [arc]),
+    found: countBack(arc, sightDistanceM(decision.speedMps, rules.decisionTimeS)),
     at: endOfArc(graph, arc),
   }));
   const arcs = listArcs(graph.bores);
@@ -37,26 +37,49 @@ export function listSightCounts(
       const atPortal = graph.atNode.get(portalNode)?.length ?? 0;
       return arcs
         .filter((arc) => endsOf(graph, arc).end === portalNode)
-        .map((arc) => ({ found: atPortal + countBack(arc, insideM, [arc]), at: endOfArc(graph, arc) }));
+        .map((arc) => ({ found: atPortal + countBack(arc, insideM), at: endOfArc(graph, arc) }));
     }),
   );
   return [...before, ...after];
 }
 
-/** Makes the function that counts the beacons on the last metres of an arc and of what leads to it, its end left out. */
+/** A way back from a decision point: the arc that it has come to, metres to the end of it, and the beacons met so far. */
+type WayBack = { readonly arc: ArcNumber; readonly backM: number; readonly met: number };
+
+/**
+ * Makes the function that counts the beacons on the last metres of an arc and of what leads to it, its end left out: on
+ * the way that has the fewest. Of two ways to an arc that met as many only the longer one is followed, for the ways
+ * through a mesh are without number.
+ */
 function makeCounter(graph: BoreGraph) {
   const before = listBefore(graph);
-  const countBack = (arc: ArcNumber, leftM: number, seen: readonly ArcNumber[]): number => {
-    const bore = boreOf(graph, arc);
-    const leftOf = (chainageM: number) => (arc % 2 === 0 ? bore.lengthM - chainageM : chainageM);
-    const places = bore.places.filter(({ chainageM }) => leftOf(chainageM) <= leftM + SLACK_M);
-    if (bore.lengthM > leftM + SLACK_M) return places.length;
-    const { start } = endsOf(graph, arc);
-    const own = places.length + (graph.atNode.get(start)?.length ?? 0);
-    const sources = (before[arc] ?? []).filter((one) => !seen.includes(one));
-    if (graph.open.has(start)) return Math.max(own, places.length + 1);
-    if (sources.length === 0) return own;
-    return own + Math.min(...sources.map((one) => countBack(one, leftM - bore.lengthM, [...seen, one])));
+  return (first: ArcNumber, withinM: number): number => {
+    const open: WayBack[] = [{ arc: first, backM: 0, met: 0 }];
+    const farthest = new Map<ArcNumber, number>();
+    let fewest = Number.POSITIVE_INFINITY;
+    for (let way = open.pop(); way !== undefined && way.met < fewest; way = open.pop()) {
+      if (way.backM <= (farthest.get(way.arc) ?? -1)) continue;
+      farthest.set(way.arc, way.backM);
+      const { met, isEnd } = passBack(graph, way, withinM);
+      const sources = isEnd ? [] : (before[way.arc] ?? []).filter((one) => one !== first);
+      if (sources.length === 0) fewest = Math.min(fewest, met);
+      const backM = way.backM + boreOf(graph, way.arc).lengthM;
+      for (const arc of sources) open.push({ arc, backM, met });
+      open.sort((a, b) => b.met - a.met || a.backM - b.backM);
+    }
+    return fewest;
   };
-  return countBack;
+}
+
+/** The beacons met once an arc is passed back to its start, and whether no more of the way counts. */
+function passBack(graph: BoreGraph, { arc, backM, met }: WayBack, withinM: number) {
+  const { lengthM, places } = boreOf(graph, arc);
+  const leftM = withinM - backM + SLACK_M;
+  const leftOf = (chainageM: number) => (arc % 2 === 0 ? lengthM - chainageM : chainageM);
+  const own = met + places.filter(({ chainageM }) => leftOf(chainageM) <= leftM).length;
+  if (lengthM > leftM) return { met: own, isEnd: true };
+  const { start } = endsOf(graph, arc);
+  const atStart = graph.atNode.get(start)?.length ?? 0;
+  const isOpen = graph.open.has(start);
+  return { met: own + (isOpen ? Math.max(1, atStart) : atStart), isEnd: isOpen };
 }

@@ -25,8 +25,9 @@ export function limitSpacing(
   const count = rules.decisionBeacons;
   if (count === 0) return [];
   const limit = (arc: ArcNumber, sightM: number, toReach: (reachM: number) => number) => {
-    const reachM = Math.min(sightM, distanceToOpen(driven, arc, sightM));
-    return walkBack(driven, arc, reachM, toReach(reachM));
+    const back = listBack(driven, arc, sightM);
+    const reachM = Math.min(sightM, distanceToOpen(driven, back));
+    return limitBack(driven, back, reachM, toReach(reachM));
   };
   const underground = complex.diverges.flatMap((decision) => {
     const sightM = sightDistanceM(decision.speedMps, rules.decisionTimeS);
@@ -44,34 +45,48 @@ export function limitSpacing(
   return [...underground, ...afterPortal];
 }
 
-/** Metres from the end of an arc back to the nearest portal that it is driven from, up to `mostM`. */
-function distanceToOpen(
-  driven: DrivenArcs,
-  arc: ArcNumber,
-  mostM: number,
-  seen: readonly ArcNumber[] = [],
-): number {
-  const { lengthM } = driven.links[arc >> 1] as Link;
-  if (lengthM >= mostM) return mostM;
-  const before = (driven.before[arc] ?? []).filter((one) => one !== arc && !seen.includes(one));
-  if (driven.open.has(endsOfArc(driven.links, arc).start) || before.length === 0) return lengthM;
-  const further = before.map((one) => distanceToOpen(driven, one, mostM - lengthM, [...seen, arc]));
-  return lengthM + Math.min(...further);
+/** An arc that leads to a place, and the metres from its end to there by the shortest way. */
+type Back = { readonly arc: ArcNumber; readonly backM: number };
+
+/** What leads to the end of an arc within `mostM`, itself first; each once, for the ways through a mesh are without number. */
+function listBack(driven: DrivenArcs, arc: ArcNumber, mostM: number): readonly Back[] {
+  const found = new Map<ArcNumber, Back>();
+  const open: Back[] = [{ arc, backM: 0 }];
+  for (let one = open.pop(); one !== undefined; one = open.pop()) {
+    if (found.has(one.arc)) continue;
+    found.set(one.arc, one);
+    const backM = one.backM + lengthOf(driven, one.arc);
+    if (backM >= mostM) continue;
+    for (const before of driven.before[one.arc] ?? []) open.push({ arc: before, backM });
+    open.sort((a, b) => b.backM - a.backM);
+  }
+  return [...found.values()];
 }
 
-/** The last `leftM` metres before the end of an arc, on every way of arriving. */
-function walkBack(
+/** Metres back to the nearest portal that the place is driven to from. */
+function distanceToOpen(driven: DrivenArcs, back: readonly Back[]): number {
+  const entries = back.filter(
+    ({ arc }) => driven.open.has(endsOfArc(driven.links, arc).start) || driven.before[arc]?.length === 0,
+  );
+  return Math.min(...entries.map(({ arc, backM }) => backM + lengthOf(driven, arc)));
+}
+
+/** The last `reachM` metres before a place, on every way of arriving. */
+function limitBack(
   driven: DrivenArcs,
-  arc: ArcNumber,
-  leftM: number,
+  back: readonly Back[],
+  reachM: number,
   spacingM: number,
-  seen: readonly ArcNumber[] = [],
 ): readonly SpacingLimit[] {
-  const { id, lengthM } = driven.links[arc >> 1] as Link;
-  const partM = Math.min(leftM, lengthM);
-  const [fromM, toM] = arc % 2 === 0 ? [lengthM - partM, lengthM] : [0, partM];
-  const own = { linkId: id, fromM, toM, spacingM };
-  if (leftM <= lengthM) return [own];
-  const before = (driven.before[arc] ?? []).filter((one) => one !== arc && !seen.includes(one));
-  return [own, ...before.flatMap((one) => walkBack(driven, one, leftM - lengthM, spacingM, [...seen, arc]))];
+  const near = back.filter(({ backM }) => backM < reachM);
+  return near.map(({ arc, backM }) => {
+    const { id, lengthM } = driven.links[arc >> 1] as Link;
+    const partM = Math.min(reachM - backM, lengthM);
+    const [fromM, toM] = arc % 2 === 0 ? [lengthM - partM, lengthM] : [0, partM];
+    return { linkId: id, fromM, toM, spacingM };
+  });
+}
+
+function lengthOf(driven: DrivenArcs, arc: ArcNumber): number {
+  return (driven.links[arc >> 1] as Link).lengthM;
 }

@@ -99,7 +99,7 @@ function listApproachRows(
 ): readonly Row[] {
   const link = layout.driven.links[arc >> 1] as Link;
   const at = addressOf(link, arc, link.lengthM);
-  return listWaysBack(layout, arc, lengthM, met, []).map(({ of, isFromOpen }): Row => {
+  return listWaysBack(layout, arc, lengthM, met).map(({ of, isFromOpen }): Row => {
     const need = beacons - Number(isFromOpen);
     return { kind: 'decision', at, need, of: sortUnique(of) };
   });

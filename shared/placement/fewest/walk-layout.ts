@@ -35,7 +35,17 @@ export function toLayout(driven: DrivenArcs, candidates: readonly Candidate[]): 
 export type From = { readonly fromM: number; readonly past: number };
 export const START: From = { fromM: 0, past: 0 };
 
-/** The candidates within `lengthM` past a place of an arc, its end included, for each way on that stays underground. */
+/**
+ * So many links are driven from one place, or back to one, at most: the ways through a mesh are without number. Forks are
+ * seldom so near to each other; where they are, some ways are not asked for, and the checks tell what that leaves.
+ */
+const MAX_LINKS = 64;
+type Left = { links: number };
+
+/**
+ * The candidates within `lengthM` past a place of an arc, its end included, for each way on that stays underground; of
+ * very many ways, the first ones.
+ */
 export function listWindows(
   layout: Layout,
   arc: ArcNumber,
@@ -43,7 +53,7 @@ export function listWindows(
   lengthM: number,
 ): readonly number[][] {
   const found: number[][] = [];
-  drive(layout, arc, from, lengthM + SLACK_M, [], [], found);
+  drive(layout, arc, from, lengthM + SLACK_M, [], [], found, { links: MAX_LINKS });
   return found.map(sortUnique);
 }
 
@@ -55,7 +65,10 @@ function drive(
   met: readonly number[],
   seen: readonly ArcNumber[],
   found: number[][],
+  left: Left,
 ): void {
+  if (left.links === 0) return;
+  left.links -= 1;
   const { driven, onArc, atNode } = layout;
   const own = [...met];
   const spots = onArc[arc] ?? [];
@@ -75,7 +88,7 @@ function drive(
   own.push(...(atNode.get(end) ?? []));
   for (const to of ways) {
     if (seen.includes(to)) found.push(own);
-    else drive(layout, to, START, restM, own, [...seen, arc], found);
+    else drive(layout, to, START, restM, own, [...seen, arc], found, left);
   }
 }
 
@@ -84,29 +97,33 @@ export function listNext(
   layout: Layout,
   arc: ArcNumber,
   { past }: From,
-  seen: readonly ArcNumber[] = [],
+  seen = new Set<ArcNumber>(),
 ): readonly number[] {
   const { driven, onArc, atNode } = layout;
+  seen.add(arc);
   const first = onArc[arc]?.[past];
   if (first !== undefined) return [first.candidate];
   const { end } = endsOfArc(driven.links, arc);
   if (driven.open.has(end)) return [];
   const here = atNode.get(end) ?? [];
   if (here.length > 0) return here.slice(0, 1);
-  const ways = (driven.next[arc] ?? []).filter((to) => !seen.includes(to));
-  return ways.flatMap((to) => listNext(layout, to, START, [...seen, arc]));
+  // Each arc once: by which way it is reached does not matter.
+  return (driven.next[arc] ?? []).flatMap((to) => (seen.has(to) ? [] : listNext(layout, to, START, seen)));
 }
 
 export type WayBack = { readonly of: number[]; readonly isFromOpen: boolean };
 
-/** The candidates within `leftM` before the end of an arc, for each way of arriving. */
+/** The candidates within `leftM` before the end of an arc, for each way of arriving; of very many ways, the first ones. */
 export function listWaysBack(
   layout: Layout,
   arc: ArcNumber,
   leftM: number,
   met: readonly number[],
-  seen: readonly ArcNumber[],
+  seen: readonly ArcNumber[] = [],
+  left: Left = { links: MAX_LINKS },
 ): readonly WayBack[] {
+  if (left.links === 0) return [];
+  left.links -= 1;
   const { driven, onArc, atNode } = layout;
   const link = driven.links[arc >> 1] as Link;
   const own = [...met];
@@ -119,7 +136,7 @@ export function listWaysBack(
   own.push(...(atNode.get(start) ?? []));
   const sources = (driven.before[arc] ?? []).filter((one) => one !== arc && !seen.includes(one));
   if (sources.length === 0) return [{ of: own, isFromOpen: false }];
-  return sources.flatMap((one) => listWaysBack(layout, one, leftM - link.lengthM, own, [...seen, arc]));
+  return sources.flatMap((one) => listWaysBack(layout, one, leftM - link.lengthM, own, [...seen, arc], left));
 }
 
 export function sortUnique(of: number[]): number[] {

@@ -30,6 +30,7 @@ export const REFUSALS = {
   // schemes
   'rule-invalid': 400,
   'choice-invalid': 400,
+  'window-too-short': 400,
   'beacon-unknown': 404,
   'link-unknown': 404,
   'keep-out-unknown': 404,

@@ -34,6 +34,8 @@ const REFUSAL_WORDS: Record<RefusalCode, string> = {
   'chainage-out-of-range': 'Chainage {chainageM} m is not on the line, which runs from 0 to {lengthM} m.',
   'rule-invalid': '{rule} must be between {min} and {max} {unit}, but is {value}.',
   'choice-invalid': '{rule} must be one of {options}, but is {value}.',
+  'window-too-short':
+    'A closure of {windowH} h leaves {workMin} min for work, too little to mount one beacon. Lengthen it, or shorten set-up and clear-down.',
   'beacon-unknown': 'There is no beacon {beaconId} in this tunnel.',
   'link-unknown': 'There is no link {linkId} in this tunnel.',
   'keep-out-unknown': 'There is no keep-out {keepOutId} in this tunnel.',

@@ -1,6 +1,6 @@
 import type { Link } from '../network/network.ts';
 import type { Beacon } from '../placement/beacon.ts';
-import { type Interval, type KeepOut, listKeptOut } from '../placement/keep-out.ts';
+import { type Interval, type KeepOut, makeKeptOut } from '../placement/keep-out.ts';
 import type { Measured } from './make-check.ts';
 
 /**
@@ -13,11 +13,12 @@ export function listKeptOutDepths(
   keepOuts: readonly KeepOut[],
 ): readonly Measured[] {
   if (keepOuts.length === 0) return [];
+  const listKeptOut = makeKeptOut(keepOuts);
   const byId = new Map(links.map((link) => [link.id, link]));
   return beacons.flatMap(({ id, at, side }) => {
     const link = byId.get(at.linkId);
     if (link === undefined) return [];
-    const found = listKeptOut(keepOuts, link, side).reduce(
+    const found = listKeptOut(link, side).reduce(
       (most, keptOut) => Math.max(most, depthIn(keptOut, at.chainageM, link.lengthM)),
       0,
     );

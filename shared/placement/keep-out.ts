@@ -58,6 +58,19 @@ export function listKeptOut(
   return united;
 }
 
+/** Makes the function that gives what `listKeptOut` does, for many questions: each wall of a link is looked at once. */
+export function makeKeptOut(
+  keepOuts: readonly KeepOut[],
+): (link: Pick<Link, 'id' | 'lengthM'>, wall: Wall) => readonly Interval[] {
+  const known = new Map<string, readonly Interval[]>();
+  return (link, wall) => {
+    const key = `${wall} ${link.id}`;
+    const kept = known.get(key) ?? listKeptOut(keepOuts, link, wall);
+    known.set(key, kept);
+    return kept;
+  };
+}
+
 /** How near to an end of its link a keep-out reaches it, metres. */
 const AT_END_M = 0.01;
 /** How far past the end it goes on then, metres: any way at all. */

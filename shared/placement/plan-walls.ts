@@ -1,7 +1,7 @@
 import type { Link } from '../network/network.ts';
 import { otherWall, type Wall } from './beacon.ts';
 import type { WallAt } from './choose-walls.ts';
-import { type Interval, type KeepOut, listKeptOut } from './keep-out.ts';
+import { type Interval, type KeepOut, makeKeptOut } from './keep-out.ts';
 import type { Splits } from './measure-splits.ts';
 import type { Rules } from './rules.ts';
 
@@ -24,10 +24,11 @@ export function planWalls(
   splits: Splits,
   keepOuts: readonly KeepOut[],
 ): WallPlan {
+  const listKeptOut = makeKeptOut(keepOuts);
   const isFree = (link: Link, chainageM: number, wall: Wall) =>
-    !listKeptOut(keepOuts, link, wall).some(([fromM, toM]) => chainageM > fromM && chainageM < toM);
+    !listKeptOut(link, wall).some(([fromM, toM]) => chainageM > fromM && chainageM < toM);
   const listClosed = (link: Link): readonly Interval[] => {
-    const [left, right] = [listKeptOut(keepOuts, link, 'left'), listKeptOut(keepOuts, link, 'right')];
+    const [left, right] = [listKeptOut(link, 'left'), listKeptOut(link, 'right')];
     return rules.side === 'both' ? unite([...left, ...right]) : intersect(left, right);
   };
   return {
@@ -37,7 +38,7 @@ export function planWalls(
       const parts = listParts(link, splits);
       return unite(
         parts.flatMap(([fromM, toM]) =>
-          intersect(listKeptOut(keepOuts, link, wallAt(link.id, (fromM + toM) / 2)), [[fromM, toM]]),
+          intersect(listKeptOut(link, wallAt(link.id, (fromM + toM) / 2)), [[fromM, toM]]),
         ),
       );
     },

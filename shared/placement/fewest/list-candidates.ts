@@ -3,7 +3,7 @@ import { byText } from '../../outcome/by-text.ts';
 import { otherWall, type Pin, type Wall } from '../beacon.ts';
 import type { WallAt } from '../choose-walls.ts';
 import type { ArcNumber, DrivenArcs } from '../driven-arcs.ts';
-import { isKeptOut, type KeepOut } from '../keep-out.ts';
+import { type KeepOut, makeKeptOut } from '../keep-out.ts';
 import { findEndNode } from '../list-places.ts';
 import type { Rules } from '../rules.ts';
 import type { Candidate } from './question.ts';
@@ -26,6 +26,7 @@ export type CandidateInput = {
   /** Places that are to be among the candidates wherever they are free. */
   readonly alsoAt: ReadonlyMap<LinkId, readonly number[]>;
 };
+type KeptOut = ReturnType<typeof makeKeptOut>;
 
 /**
  * Lists where beacons may stand, by link and chainage: the nodes where links end, once for all links that meet there;
@@ -39,20 +40,22 @@ export function listCandidates(input: CandidateInput): readonly Candidate[] {
   const nodeOf = ({ at }: Pin) => findEndNode(byId.get(at.linkId), at.chainageM);
   const pinned = new Set(pins.map(nodeOf));
   const done = new Set<number>();
+  const keptOut = makeKeptOut(input.keepOuts);
   const candidates: Candidate[] = [];
   for (const link of driven.links) {
     const own = pins.filter(({ at }) => at.linkId === link.id);
     for (const [node, chainageM] of [[link.fromNode, 0] as const, [link.toNode, link.lengthM] as const]) {
       if (done.has(node) || pinned.has(node)) continue;
       // Where one link is kept out at the node, the next one may carry the beacon.
-      const free = toFree(input, link, chainageM, node);
+      const free = toFree(input, keptOut, link, chainageM, node);
       if (free.length > 0) done.add(node);
       candidates.push(...free);
     }
     const taken = own.map(({ at }) => at.chainageM);
     for (const { atM, isShy } of listPlacesOf(input, link)) {
       if (taken.some((takenM) => Math.abs(takenM - atM) < SAME_M)) continue;
-      for (const free of toFree(input, link, atM)) candidates.push(isShy ? { ...free, isShy } : free);
+      for (const free of toFree(input, keptOut, link, atM))
+        candidates.push(isShy ? { ...free, isShy } : free);
     }
     for (const pin of own) candidates.push(toPinned(input, link, pin, nodeOf(pin)));
   }
@@ -74,10 +77,18 @@ function clearOf({ driven, rules, radiusM }: CandidateInput, arc: ArcNumber): nu
   return link.lengthM > clearM ? clearM : 0;
 }
 
-function toFree(input: CandidateInput, link: Link, chainageM: number, node?: number): Candidate[] {
+function toFree(
+  input: CandidateInput,
+  keptOut: KeptOut,
+  link: Link,
+  chainageM: number,
+  node?: number,
+): Candidate[] {
   const first = input.wallAt(link.id, chainageM);
   const order: readonly Wall[] = [first, otherWall(first)];
-  const walls = order.filter((wall) => !isKeptOut(input.keepOuts, link, chainageM, wall));
+  const walls = order.filter(
+    (wall) => !keptOut(link, wall).some(([fromM, toM]) => chainageM > fromM && chainageM < toM),
+  );
   if (walls.length < (input.rules.side === 'both' ? 2 : 1)) return [];
   const radiusM = input.radiusM(link, chainageM);
   return [{ linkId: link.id, chainageM, walls, radiusM, ...(node === undefined ? {} : { node }) }];

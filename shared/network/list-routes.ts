@@ -2,7 +2,7 @@ import { durationOf, type Leg, type Legs } from './legs.ts';
 import type { Link, Opening, Portal, Route, RouteStep } from './network.ts';
 
 /** More routes than this are not listed; a finding says so. */
-const MAX_ROUTES = 500;
+export const MAX_ROUTES = 500;
 /** The search stops after so many steps, whatever it found: a mesh of streets under one roof has no end. */
 const MAX_STEPS = 200_000;
 

@@ -1,3 +1,4 @@
+import { MAX_ROUTES } from '../network/list-routes.ts';
 import type { ComplexNetwork, Decision, Link, LinkId } from '../network/network.ts';
 
 /** A link as it is driven: number `2 × link`, plus one against the chainage. */
@@ -17,7 +18,7 @@ export type DrivenArcs = {
 
 /**
  * Lists how the links of a complex are driven: as the listed routes do; an arc that none of them leaves goes on
- * wherever the one-way rules let it.
+ * wherever the one-way rules let it, and so does every arc where there are more routes than are listed.
  */
 export function listDrivenArcs(network: ComplexNetwork): DrivenArcs {
   const links = network.links.filter((link) => !link.restricted);
@@ -33,7 +34,7 @@ export function listDrivenArcs(network: ComplexNetwork): DrivenArcs {
     });
   }
   const arcs = links.flatMap((link, i) => [2 * i, ...(link.direction === 'forward' ? [] : [2 * i + 1])]);
-  addUnlisted(links, arcs, next);
+  addUnlisted(links, arcs, next, network.complex.routes.length >= MAX_ROUTES);
   const before: ArcNumber[][] = next.map(() => []);
   const sorted = next.map((ways) => [...ways].sort((a, b) => a - b));
   sorted.forEach((ways, from) => {
@@ -47,10 +48,11 @@ function addUnlisted(
   links: readonly Link[],
   arcs: readonly ArcNumber[],
   next: readonly Set<ArcNumber>[],
+  isCut: boolean,
 ): void {
   for (const arc of arcs) {
     const ways = next[arc] as Set<ArcNumber>;
-    if (ways.size > 0) continue;
+    if (ways.size > 0 && !isCut) continue;
     const { end } = endsOfArc(links, arc);
     for (const to of arcs) {
       if (to >> 1 !== arc >> 1 && endsOfArc(links, to).start === end) ways.add(to);

@@ -1,0 +1,90 @@
+import type { Both, DecisionDrive } from '../drive/drive.ts';
+import type { LinkId } from '../network/network.ts';
+import { byText } from '../outcome/by-text.ts';
+
+/** Vehicles that come along a link towards a decision point, in that direction, in a day. */
+export type ApproachTraffic = { readonly vehiclesPerDay: number; readonly isAssumed: boolean };
+
+/** One decision point as it is reached by one link: the product of what is listed is the misguided drivers of a day. */
+export type MisguidedTerm = {
+  readonly osmNode: number;
+  readonly linkId: LinkId;
+  readonly where: DecisionDrive['where'];
+  readonly vehiclesPerDay: number;
+  readonly isTrafficAssumed: boolean;
+  readonly satnavShare: number;
+  /** Over how many routes the share of failing drives is averaged. */
+  readonly routes: number;
+  readonly failingShare: Both<number>;
+  readonly perDay: Both<number>;
+};
+
+export type Misguided = { readonly perDay: Both<number>; readonly terms: readonly MisguidedTerm[] };
+
+/**
+ * Misguided drivers of a day at the decision points of one complex: vehicles of the approach × share of guided drivers
+ * × share of failing drives (late or early), the last averaged over the routes that come by the approach, all alike,
+ * because nothing is known of how the vehicles spread over them. Each approach counts once; a driver who passes two
+ * decision points can be misguided at both, and past a portal all vehicles of the last link are taken to reach the
+ * point. The figures are the sums of the terms, in their order (by node, then link). Throws where a link has no traffic.
+ */
+export function countMisguided(
+  decisions: readonly DecisionDrive[],
+  traffic: ReadonlyMap<LinkId, ApproachTraffic>,
+  satnavShare: number,
+): Misguided {
+  const terms = groupByApproach(decisions).map((drives) => toTerm(drives, traffic, satnavShare));
+  return {
+    perDay: {
+      without: terms.reduce((sum, { perDay }) => sum + perDay.without, 0),
+      with: terms.reduce((sum, { perDay }) => sum + perDay.with, 0),
+    },
+    terms,
+  };
+}
+
+type Drives = readonly [DecisionDrive, ...DecisionDrive[]];
+
+function groupByApproach(decisions: readonly DecisionDrive[]): readonly Drives[] {
+  const groups = new Map<string, [DecisionDrive, ...DecisionDrive[]]>();
+  const sorted = [...decisions].sort(
+    (a, b) => a.osmNode - b.osmNode || byText(a.linkId, b.linkId) || byText(a.routeId, b.routeId),
+  );
+  for (const drive of sorted) {
+    const key = `${drive.osmNode} ${drive.linkId}`;
+    const group = groups.get(key);
+    if (group === undefined) groups.set(key, [drive]);
+    else group.push(drive);
+  }
+  return [...groups.values()];
+}
+
+function toTerm(
+  drives: Drives,
+  traffic: ReadonlyMap<LinkId, ApproachTraffic>,
+  satnavShare: number,
+): MisguidedTerm {
+  const [{ osmNode, linkId, where }] = drives;
+  const approach = traffic.get(linkId);
+  if (approach === undefined) throw new Error(`no traffic for link ${linkId}`);
+  const { vehiclesPerDay, isAssumed } = approach;
+  const failingShare = { without: meanShare(drives, 'without'), with: meanShare(drives, 'with') };
+  const guided = vehiclesPerDay * satnavShare;
+  return {
+    osmNode,
+    linkId,
+    where,
+    vehiclesPerDay,
+    isTrafficAssumed: isAssumed,
+    satnavShare,
+    routes: drives.length,
+    failingShare,
+    perDay: { without: guided * failingShare.without, with: guided * failingShare.with },
+  };
+}
+
+/** A drive is counted late or early, never both; where the limits overlap, the share still cannot exceed 1. */
+function meanShare(drives: Drives, which: keyof Both<number>): number {
+  const shares = drives.map(({ failures }) => Math.min(1, failures[which].late + failures[which].early));
+  return shares.reduce((sum, share) => sum + share, 0) / shares.length;
+}

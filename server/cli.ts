@@ -37,7 +37,21 @@ program
     '--grouping <file>',
     'JSON file with which bores are one tunnel, e.g. [{"kind": "join", "ways": [101, 202]}]; also "split"',
   )
-  .addHelpText('after', '\nExample:\n  boremark survey data/demo/aldermouth.osm -o result')
+  .option(
+    '--traffic <csv>',
+    'counts: way (OSM id), ref or name; vehicles_per_day or aadt; optional heavy_share. Both directions together on a two-way bore',
+  )
+  .option(
+    '--existing <file>',
+    'beacons that are there: GeoJSON points or CSV with lon, lat; optional device_id, state, install_date',
+  )
+  .addHelpText(
+    'after',
+    `
+Examples:
+  boremark survey data/demo/aldermouth.osm -o result
+  boremark survey data/demo/aldermouth.osm -o result --traffic data/demo/aldermouth-traffic.csv --existing data/demo/aldermouth-beacons.csv`,
+  )
   .exitOverride()
   .action(async (input: string, options: SurveyOptions) => {
     const result = await survey(input, options);

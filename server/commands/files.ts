@@ -67,7 +67,8 @@ function readJson<T>(file: string | undefined, schema: z.ZodType<T>): Result<T |
   return refused(refusal('request-invalid', { reason }));
 }
 
-function reasonOf(error: unknown): string {
+/** Why a file could not be read or written, in words. */
+export function reasonOf(error: unknown): string {
   const code = (error as NodeJS.ErrnoException).code;
   if (code === 'ENOENT') return 'there is no such file';
   if (code === 'EACCES') return 'access is denied';

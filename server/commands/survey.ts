@@ -5,11 +5,19 @@ import { buildSurvey, listComplexNetworks } from '../../shared/pipeline/build-su
 import { designComplex } from '../../shared/pipeline/design-complex.ts';
 import { rulesFor } from '../../shared/pipeline/rules-for.ts';
 import { toSurveyFiles } from '../../shared/pipeline/to-survey-files.ts';
+import { matchEvidence } from '../../shared/ranking/evidence.ts';
 import { makeScheme } from '../../shared/scheme/scheme.ts';
 import { readGrouping, readInput, readRulePatch, writeFiles } from './files.ts';
+import { describeMatches, readEvidence } from './read-evidence.ts';
 import { tell } from './tell.ts';
 
-export type SurveyOptions = { readonly out: string; readonly rules?: string; readonly grouping?: string };
+export type SurveyOptions = {
+  readonly out: string;
+  readonly rules?: string;
+  readonly grouping?: string;
+  readonly traffic?: string;
+  readonly existing?: string;
+};
 
 /** `boremark survey`: the whole pipeline for an area, into a folder. */
 export async function survey(input: string, options: SurveyOptions): Promise<Result<null>> {
@@ -17,6 +25,8 @@ export async function survey(input: string, options: SurveyOptions): Promise<Res
   if (!patch.ok) return patch;
   const grouping = readGrouping(options.grouping);
   if (!grouping.ok) return grouping;
+  const evidence = await readEvidence(options);
+  if (!evidence.ok) return evidence;
   const name = input === '-' ? 'standard input' : input;
   const extract = await readInput(input);
   if (!extract.ok) return extract;
@@ -26,11 +36,14 @@ export async function survey(input: string, options: SurveyOptions): Promise<Res
   const { network, findings } = base.value;
   const rules = rulesFor(network, patch.value);
   tell(`designing ${network.complexes.length} tunnels`);
-  const all = [...findings];
+  const matched = matchEvidence(network, evidence.value);
+  const { existing } = matched.value;
+  const all = [...findings, ...matched.findings];
   const designed = listComplexNetworks(network).map((complexNetwork) => {
     const made = designComplex(complexNetwork, rules, makeScheme(complexNetwork.complex.id));
     all.push(...made.findings);
-    return { network: complexNetwork, design: made.value };
+    const { id } = complexNetwork.complex;
+    return { network: complexNetwork, design: made.value, existing: existing.byComplex[id] ?? [] };
   });
   const written = await writeFiles(
     options.out,
@@ -43,6 +56,7 @@ export async function survey(input: string, options: SurveyOptions): Promise<Res
   if (written.ok) {
     const beacons = designed.reduce((sum, { design }) => sum + design.beacons.length, 0);
     process.stdout.write(`${designed.length} tunnels, ${beacons} beacons planned: ${options.out}\n`);
+    for (const line of describeMatches(evidence.value, matched.value)) process.stdout.write(`${line}\n`);
   }
   return written;
 }

@@ -1,10 +1,19 @@
 import type { Feature, LineString, MultiLineString, Point } from 'geojson';
 import type { Complex, ComplexNetwork, Decision, Link } from '../network/network.ts';
 import type { Design } from '../placement/design.ts';
+import type { ExistingMatch } from '../ranking/existing.ts';
+import { findEquipment } from '../ranking/find-status.ts';
 import { makeFeature, roundTo, toKmh, toPosition } from './make-collection.ts';
 
-/** The `complexes` feature of one tunnel: its links as one MultiLineString and its figures. */
-export function toComplexFeature(network: ComplexNetwork, design: Design): Feature<MultiLineString> {
+/**
+ * The `complexes` feature of one tunnel: its links as one MultiLineString and its figures; `existing`: the beacons that
+ * are there already.
+ */
+export function toComplexFeature(
+  network: ComplexNetwork,
+  design: Design,
+  existing: readonly ExistingMatch[] = [],
+): Feature<MultiLineString> {
   const { complex, links } = network;
   const coordinates = links.map((link) => link.line.map(toPosition));
   return makeFeature(
@@ -27,8 +36,7 @@ export function toComplexFeature(network: ComplexNetwork, design: Design): Featu
       roadClass: longestLink(links).roadClass,
       outageS: roundTo(complex.outageS, 1),
       beaconCount: design.beacons.length,
-      existingCount: 0,
-      status: design.beacons.length > 0 ? 'planned' : 'none',
+      ...findEquipment(network, design.rules, design.beacons.length, existing),
       assumed: [...new Set(links.flatMap((link) => link.assumed))].sort(),
       grouping: complex.grouping.map(({ reason, detail }) => ({ reason, detail })),
       osmWays: complex.osmWays,

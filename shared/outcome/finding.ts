@@ -29,14 +29,26 @@ export const FINDINGS = {
   'complex-grouped': 'info',
   // designs
   'complex-not-designed': 'info',
+  // traffic counts
+  'traffic-row-unusable': 'warning',
+  'traffic-value-ignored': 'warning',
+  'traffic-row-unmatched': 'warning',
+  'traffic-row-ambiguous': 'warning',
+  'traffic-rows-differ': 'warning',
+  'traffic-row-split': 'info',
+  // beacons that are there already
+  'existing-unusable': 'warning',
+  'existing-value-ignored': 'warning',
+  'existing-unmatched': 'warning',
+  'existing-ambiguous': 'warning',
 } as const satisfies Record<string, Severity>;
 
 export type Severity = 'error' | 'warning' | 'info';
 export type FindingCode = keyof typeof FINDINGS;
 
-/** What a finding is about: an OSM object, or one of ours by its id. */
+/** What a finding is about: an OSM object, one of ours by its id, or a row of a file by its line. */
 export type Subject = {
-  readonly kind: 'way' | 'node' | 'relation' | 'link' | 'complex' | 'beacon';
+  readonly kind: 'way' | 'node' | 'relation' | 'link' | 'complex' | 'beacon' | 'row';
   readonly id: string;
 };
 

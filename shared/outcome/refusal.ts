@@ -15,6 +15,17 @@ export const REFUSALS = {
   'input-coordinates': 400,
   'input-no-tunnels': 422,
   'input-not-readable': 400,
+  // counts and inventories
+  'table-empty': 400,
+  'table-html': 415,
+  'table-not-text': 415,
+  'table-damaged': 400,
+  'table-too-large': 413,
+  'table-columns': 422,
+  'table-column-twice': 422,
+  'inventory-json': 422,
+  'inventory-crs': 422,
+  'inventory-coordinates': 422,
   // asking an Overpass server
   'area-invalid': 400,
   'area-too-large': 400,
@@ -30,6 +41,8 @@ export const REFUSALS = {
   // schemes
   'rule-invalid': 400,
   'choice-invalid': 400,
+  'rule-not-whole': 400,
+  'keep-outs-too-many': 422,
   'window-too-short': 400,
   'beacon-unknown': 404,
   'link-unknown': 404,

@@ -17,6 +17,19 @@ const REFUSAL_WORDS: Record<RefusalCode, string> = {
     '{name} has a position outside the globe ({where}). Check the file’s projection: degrees on WGS84 are needed.',
   'input-no-tunnels': '{name} holds no road tunnel. Choose a larger area or another file.',
   'input-not-readable': '{name} cannot be opened: {reason}.',
+  'table-empty': '{name} holds no rows. Choose a file with a header and at least one row below it.',
+  'table-html': '{name} is a web page or XML, not a table. Download the file itself and try again.',
+  'table-not-text': '{name} is not text. Save the table as CSV and try again.',
+  'table-damaged':
+    '{name} is damaged at line {line}: a quotation mark does not close, or not where a cell ends.',
+  'table-too-large': '{name} is larger than {limit}. Cut a smaller part out of it and try again.',
+  'table-columns': '{name} has no column {expected}. Its first row names: {found}.',
+  'table-column-twice': '{name} has two columns for the same thing: {columns}. Rename or remove one.',
+  'inventory-json': '{name} is not a GeoJSON FeatureCollection: {reason}.',
+  'inventory-crs':
+    '{name} uses the coordinate system {crs}. Degrees on WGS84 are needed: convert it and try again.',
+  'inventory-coordinates':
+    '{name} has a position outside the globe ({where}: {lon}, {lat}). Degrees on WGS84 are needed: longitude, latitude.',
   'area-invalid': 'The area is not usable: {reason}. Give west, south, east, north in degrees.',
   'area-too-large':
     'The area is {areaKm2} km², the limit is {limitKm2} km². Choose a smaller one, or upload a file.',
@@ -36,6 +49,8 @@ const REFUSAL_WORDS: Record<RefusalCode, string> = {
   'choice-invalid': '{rule} must be one of {options}, but is {value}.',
   'window-too-short':
     'A closure of {windowH} h leaves {workMin} min for work, too little to mount one beacon. Lengthen it, or shorten set-up and clear-down.',
+  'rule-not-whole': '{rule} must be a whole number, but is {value}.',
+  'keep-outs-too-many': 'A tunnel can have {limit} keep-outs; join some of them.',
   'beacon-unknown': 'There is no beacon {beaconId} in this tunnel.',
   'link-unknown': 'There is no link {linkId} in this tunnel.',
   'keep-out-unknown': 'There is no keep-out {keepOutId} in this tunnel.',
@@ -94,6 +109,16 @@ const FINDING_TITLES: Record<FindingCode, string> = {
   'routes-cut': 'More routes than are listed',
   'complex-grouped': 'Bores grouped into one tunnel',
   'complex-not-designed': 'Listed, not designed',
+  'traffic-row-unusable': 'Traffic count that cannot be used',
+  'traffic-value-ignored': 'Value of a traffic count that cannot be used',
+  'traffic-row-unmatched': 'Traffic count that belongs to no tunnel',
+  'traffic-row-ambiguous': 'Traffic count by a name that several tunnels have, used for each',
+  'traffic-rows-differ': 'Traffic count that another row for the same bore overrules',
+  'traffic-row-split': 'Traffic count split evenly between bores side by side',
+  'existing-unusable': 'Existing beacon that cannot be used',
+  'existing-value-ignored': 'Value of an existing beacon that cannot be used',
+  'existing-unmatched': 'Existing beacon near no tunnel',
+  'existing-ambiguous': 'Existing beacon near several bores',
 };
 
 /** One sentence for a person: what was refused and what to do. */

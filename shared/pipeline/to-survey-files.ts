@@ -24,6 +24,7 @@ const CSV_COLUMNS = [
   'divergeCount',
   'mergeCount',
   'beaconCount',
+  'existingCount',
   'restricted',
   'assumed',
   'osmWays',
@@ -40,8 +41,8 @@ export function toSurveyFiles(
   for (const layer of EXPORTED_LAYERS) {
     files.set(`${layer}.geojson`, toText(toSurveyLayer(layer, designed, findings, members)));
   }
-  const rows = designed.map(({ network, design }) => {
-    const feature = toComplexFeature(network, design);
+  const rows = designed.map(({ network, design, existing }) => {
+    const feature = toComplexFeature(network, design, existing);
     return { id: feature.id, ...feature.properties };
   });
   files.set('survey.csv', toCsv(rows, CSV_COLUMNS));
@@ -72,7 +73,7 @@ decisions.geojson  where a driver can choose, underground or after a portal
 beacons.geojson    planned places on the wall: link, chainage, offset (positive to the right), side, height
 coverage.geojson   the carriageway along which each beacon is heard
 survey.csv         the figures of complexes.geojson as a table
-import-report.json what the import dropped or assumed, with the OpenStreetMap objects
+import-report.json what the import dropped or assumed, with the OpenStreetMap objects; rows that could not be used
 summary.json       counts
 
 Positions are degrees on WGS84 (RFC 7946), lengths metres on its ellipsoid. The alignment is as good as the map:

@@ -16,11 +16,16 @@ import type { ComplexNetwork } from '../network/network.ts';
 import type { Finding } from '../outcome/finding.ts';
 import type { Design } from '../placement/design.ts';
 import type { Rules } from '../placement/rules.ts';
+import type { ExistingMatch } from '../ranking/existing.ts';
 import type { LayerName } from '../wire/layers.ts';
 import type { Counts } from '../wire/survey.ts';
 
-/** One complex with what was designed for it. */
-export type Designed = { readonly network: ComplexNetwork; readonly design: Design };
+/** One complex with what was designed for it, and the beacons that are there already. */
+export type Designed = {
+  readonly network: ComplexNetwork;
+  readonly design: Design;
+  readonly existing?: readonly ExistingMatch[];
+};
 
 /** Everything but the map's background, which comes straight from the extract. */
 export type DesignedLayer = Exclude<LayerName, 'context'>;
@@ -45,7 +50,7 @@ function toLayerFeatures(
 ): readonly Feature[] {
   switch (layer) {
     case 'complexes':
-      return designed.map(({ network, design }) => toComplexFeature(network, design));
+      return designed.map(({ network, design, existing }) => toComplexFeature(network, design, existing));
     case 'bores':
       return designed.flatMap(({ network }) => toBoreFeatures(network));
     case 'portals':

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { ROAD_CLASSES } from '../../osm/read-highway.ts';
+import { STATUSES } from '../../ranking/find-status.ts';
 import type { ExportedLayer } from '../../wire/layers.ts';
 import { rulePatchSchema } from '../../wire/survey.ts';
 
@@ -47,7 +48,7 @@ const properties = {
     outageS: z.number().min(0),
     beaconCount: count,
     existingCount: count,
-    status: z.enum(['none', 'planned', 'partly equipped', 'equipped']),
+    status: z.enum(STATUSES),
     assumed,
     grouping: z.array(z.strictObject({ reason: z.string(), detail: z.string() })),
     osmWays: z.array(osmId).min(1),

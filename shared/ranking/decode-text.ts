@@ -1,0 +1,19 @@
+/**
+ * Text of a file whose encoding nobody told: UTF-8 or UTF-16 by its byte order mark, else UTF-8, else Windows-1252,
+ * which spreadsheets write and in which every byte means something. The mark is left out.
+ */
+export function decodeText(bytes: Uint8Array): string {
+  const marked = MARKS.find(({ mark }) => mark.every((byte, i) => bytes[i] === byte));
+  if (marked !== undefined) return new TextDecoder(marked.encoding).decode(bytes);
+  try {
+    return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+  } catch {
+    return new TextDecoder('windows-1252').decode(bytes);
+  }
+}
+
+const MARKS = [
+  { mark: [0xef, 0xbb, 0xbf], encoding: 'utf-8' },
+  { mark: [0xff, 0xfe], encoding: 'utf-16le' },
+  { mark: [0xfe, 0xff], encoding: 'utf-16be' },
+];

@@ -61,6 +61,8 @@ export type Drive = {
   readonly seed: number;
   /** How many for each route. */
   readonly drives: number;
+  /** How many legal ways through were not driven, because all that matters is met on the others. */
+  readonly routesLeftOut: number;
   readonly routes: readonly RouteDrive[];
   readonly decisions: readonly DecisionDrive[];
   readonly branches: readonly BranchConfusion[];

@@ -5,6 +5,7 @@
 import { compareRates, compareTimes, countKept } from './compare.ts';
 import { coverageJobs } from './coverage-jobs.ts';
 import { designJobs, networkJobs, readDemo } from './demo-jobs.ts';
+import { driveJobs } from './drive-jobs.ts';
 import { lengthJobs } from './length-jobs.ts';
 import { drawLines, placementJobs } from './placement-jobs.ts';
 import { startPostgis } from './postgis.ts';
@@ -23,6 +24,9 @@ await compareRates('where 100,000 beacons are heard, in a city of forked tunnels
 
 const { beacons, jobs } = recomputeJobs();
 await compareTimes(`one tunnel of ${beacons} beacons with 10 ramps, after one rule was changed`, jobs, 50);
+
+const drive = driveJobs();
+await compareTimes(drive.title, drive.jobs);
 
 const demo = await readDemo();
 await compareTimes('demo city: JSON text to network', networkJobs(demo));

@@ -8,6 +8,7 @@ export type ImportEdge = { readonly file: string; readonly target: string };
 const CORE_ORDER = [
   'geodesy',
   'outcome',
+  'solver',
   'osm',
   'network',
   'alignment',

@@ -1,11 +1,12 @@
-import type { Highs, Model } from 'highs';
+import type { Highs } from 'highs';
+import { solveBinaries } from '../../solver/solve-binaries.ts';
 import type { Rules } from '../rules.ts';
 import type { Solution } from '../solution.ts';
 import { keepsRows } from './keeps-rows.ts';
 import type { Question } from './question.ts';
 import { sweep } from './sweep.ts';
 import { toPlaces } from './to-beacons.ts';
-import { toLp } from './to-lp.ts';
+import { listFree, nameOf, toLp } from './to-lp.ts';
 
 /** The solver's rounding: a bound of 46.0000001 proves 47, one of 46.00000001 does not. */
 const BOUND_SLACK = 1e-6;
@@ -45,44 +46,22 @@ export function solveFewest(
 }
 
 function solve(question: Question, swept: readonly number[], highs: Highs, timeLimitS: number) {
-  const model = highs.createModel({ format: 'lp', data: toLp(question) });
-  try {
-    model.options.set({ output_flag: false, time_limit: timeLimitS, mip_rel_gap: 0, random_seed: 0 });
-    const columns = listColumns(question, model);
-    model.setSolution({
-      indices: columns.map(({ column }) => column),
-      values: columns.map(({ candidate }) => (swept.includes(candidate) ? 1 : 0)),
-    });
-    model.run();
-    const found = findBetter(question, model, columns, swept);
-    const dual = Number(model.info.get('mip_dual_bound'));
-    const bound = Number.isFinite(dual) ? Math.max(0, Math.ceil(dual - BOUND_SLACK)) : 0;
-    return { chosen: found ?? swept, bound, seconds: model.getRunTime() };
-  } finally {
-    model.dispose();
-  }
+  const free = listFree(question);
+  const sweptNames = new Set(swept.map(nameOf));
+  const names = free.map(nameOf);
+  const start = new Set(names.filter((name) => sweptNames.has(name)));
+  const answer = solveBinaries(highs, toLp(question), { names, start, timeLimitS });
+  const chosen = free.filter((candidate) => answer.chosen?.has(nameOf(candidate)) === true);
+  const bound = Number.isFinite(answer.bound) ? Math.max(0, Math.ceil(answer.bound - BOUND_SLACK)) : 0;
+  return { chosen: pickBetter(question, chosen, swept), bound, seconds: answer.seconds };
 }
 
-type Column = { readonly candidate: number; readonly column: number };
-
-function listColumns({ candidates, fixed }: Question, model: Model): readonly Column[] {
-  const given = new Set(fixed);
-  return candidates.flatMap((_, candidate) =>
-    given.has(candidate) ? [] : [{ candidate, column: model.getColByName(`c${candidate}`) }],
-  );
-}
-
-/** What the solver chose, where it keeps the rows with fewer than the sweep. */
-function findBetter(
+/** What the solver chose, where it keeps the rows with fewer than the sweep; otherwise the sweep's. */
+function pickBetter(
   question: Question,
-  model: Model,
-  columns: readonly Column[],
+  chosen: readonly number[],
   swept: readonly number[],
-): readonly number[] | undefined {
-  const values = model.getSolution().colValue;
-  const chosen = columns
-    .filter(({ column }) => (values[column] ?? 0) > 0.5)
-    .map(({ candidate }) => candidate);
+): readonly number[] {
   const all = [...question.fixed, ...chosen].sort((a, b) => a - b);
-  return all.length < swept.length && keepsRows(question, new Set(all)) ? all : undefined;
+  return all.length < swept.length && keepsRows(question, new Set(all)) ? all : swept;
 }

@@ -1,32 +1,28 @@
+import { joinTerms, listBinaries } from '../../solver/join-terms.ts';
 import type { Question } from './question.ts';
 
-/** Terms on one line: readers of the format may cut long lines. */
-const TERMS = 20;
-
 /** Writes a question as an integer programme in CPLEX LP text: variable `c7` is whether candidate 7 gets a beacon. */
-export function toLp({ candidates, fixed, rows }: Question): string {
-  const given = new Set(fixed);
-  const free = candidates.map((_, i) => i).filter((i) => !given.has(i));
+export function toLp(question: Question): string {
+  const sum = (candidates: readonly number[]) => joinTerms(candidates.map(nameOf));
+  const free = listFree(question);
   return [
     'Minimize',
     ` count: ${sum(free)}`,
     'Subject To',
-    ...rows.map(({ of, need }, i) => ` r${i}: ${sum(of)} >= ${need}`),
-    'Binaries',
-    ...cut(free.map((i) => `c${i}`)).map((names) => ` ${names.join(' ')}`),
+    ...question.rows.map(({ of, need }, i) => ` r${i}: ${sum(of)} >= ${need}`),
+    ...listBinaries(free.map(nameOf)),
     'End',
     '',
   ].join('\n');
 }
 
-function sum(numbers: readonly number[]): string {
-  return cut(numbers.map((i) => `c${i}`))
-    .map((names) => names.join(' + '))
-    .join('\n  + ');
+/** The candidates that the programme decides on: those that are not fixed. */
+export function listFree({ candidates, fixed }: Pick<Question, 'candidates' | 'fixed'>): readonly number[] {
+  const given = new Set(fixed);
+  return candidates.map((_, i) => i).filter((i) => !given.has(i));
 }
 
-function cut(names: readonly string[]): readonly (readonly string[])[] {
-  return Array.from({ length: Math.ceil(names.length / TERMS) }, (_, i) =>
-    names.slice(i * TERMS, (i + 1) * TERMS),
-  );
+/** A candidate's variable. */
+export function nameOf(candidate: number): string {
+  return `c${candidate}`;
 }

@@ -11,7 +11,7 @@ import { listSenders } from './list-senders.ts';
 import { makeMisses } from './make-misses.ts';
 import { makeTurns } from './make-turns.ts';
 import { tallyDecision } from './tally-decision.ts';
-import { tallyErrors } from './tally-errors.ts';
+import { type ErrorRoom, makeErrorRoom, tallyErrors } from './tally-errors.ts';
 import { tallyFork } from './tally-fork.ts';
 
 /** What of a design is driven with. */
@@ -41,12 +41,13 @@ export function buildDrive(
   const routes: RouteDrive[] = [];
   const decisions: DecisionDrive[] = [];
   const branches = new Map<string, BranchConfusion | undefined>();
+  const room = makeErrorRoom(drives);
   for (const route of chosen) {
     const plan = prepared.plan(route);
     // Drivers who take a branch come to it alike: once is enough.
     const forks = plan.listForks().filter((fork) => !branches.has(nameFork(fork)));
     for (const fork of forks) branches.set(nameFork(fork), undefined);
-    const driven = plan.drive(forks, true);
+    const driven = plan.drive(forks, room);
     routes.push(...driven.routes);
     decisions.push(...driven.decisions);
     for (const branch of driven.branches) branches.set(nameFork(branch), branch);
@@ -69,7 +70,7 @@ export function findFailures(
   if (diverges.length + decisionsAfterPortal.length === 0) return [];
   const prepared = prepare(network, design, { drives, seed });
   return chooseRoutes(network, prepared.turns, 0).flatMap(
-    (route) => prepared.plan(route).drive([], false).decisions,
+    (route) => prepared.plan(route).drive([]).decisions,
   );
 }
 
@@ -84,8 +85,8 @@ function prepare(network: ComplexNetwork, design: Driveable, options: Required<D
     const decisions = listDecisions(network, route, course, rules, turns);
     return {
       listForks: () => listForks(network, course, senders, { rules, turns, misses }),
-      drive: (forks: readonly Fork[], withErrors: boolean) =>
-        tallyRoute({ course, decisions, forks, withErrors }, rules, misses, options),
+      drive: (forks: readonly Fork[], room?: ErrorRoom) =>
+        tallyRoute({ course, decisions, forks, room }, rules, misses, options),
     };
   };
   return { turns, plan };
@@ -95,17 +96,18 @@ type Wanted = {
   readonly course: ReturnType<typeof buildCourse>;
   readonly decisions: readonly DecisionAhead[];
   readonly forks: readonly Fork[];
-  readonly withErrors: boolean;
+  /** Absent: no errors along the route are wanted. */
+  readonly room: ErrorRoom | undefined;
 };
 
 function tallyRoute(
-  { course, decisions, forks, withErrors }: Wanted,
+  { course, decisions, forks, room }: Wanted,
   rules: Driveable['rules'],
   misses: ReturnType<typeof makeMisses>,
   options: Required<DriveOptions>,
 ) {
   const listening = prepareListening(course, rules, misses);
-  const ofErrors = withErrors ? [tallyErrors(course, options.drives)] : [];
+  const ofErrors = room === undefined ? [] : [tallyErrors(course, room)];
   const ofDecisions = decisions.map((decision) => tallyDecision(decision, options.drives));
   const ofForks = forks.map((fork) => tallyFork(fork, course, rules, options.drives));
   driveRoute(course, rules, listening, options, ({ drive, key, motion, fixes }) => {

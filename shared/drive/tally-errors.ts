@@ -14,12 +14,19 @@ export type ErrorTally = {
   readonly sum: () => RouteDrive;
 };
 
+/** Errors of all drives, by place: room that is used again for the next route. */
+export type ErrorRoom = Both<readonly Float64Array[]>;
+
+/** Makes room for the errors of so many drives on any route. */
+export function makeErrorRoom(drives: number): ErrorRoom {
+  const room = () => Array.from({ length: MOST_PLACES }, () => new Float64Array(drives));
+  return { without: room(), with: room() };
+}
+
 /** Tallies the error at up to 160 places of a route, evenly spread over it. */
-export function tallyErrors({ routeId, lengthM }: Course, drives: number): ErrorTally {
+export function tallyErrors({ routeId, lengthM }: Course, errors: ErrorRoom): ErrorTally {
   const steps = Math.max(1, Math.min(MOST_PLACES - 1, Math.ceil(lengthM / LEAST_STEP_M)));
   const atM = Array.from({ length: steps + 1 }, (_, i) => (i === steps ? lengthM : (i * lengthM) / steps));
-  const room = () => atM.map(() => new Float64Array(drives));
-  const errors = { without: room(), with: room() };
   return {
     note: (drive, motion, fixes) => {
       let [part, fix] = [0, 0];
@@ -37,13 +44,13 @@ export function tallyErrors({ routeId, lengthM }: Course, drives: number): Error
       routeId,
       lengthM,
       atM,
-      errorM: { without: toBand(errors.without), with: toBand(errors.with) },
+      errorM: { without: toBand(errors.without, atM.length), with: toBand(errors.with, atM.length) },
     }),
   };
 }
 
-function toBand(errors: readonly Float64Array[]): ErrorBand {
-  const found = errors.map(takePercentiles);
+function toBand(errors: readonly Float64Array[], places: number): ErrorBand {
+  const found = errors.slice(0, places).map(takePercentiles);
   return {
     p5: found.map(({ p5 }) => p5),
     p50: found.map(({ p50 }) => p50),

@@ -62,6 +62,7 @@ export const checkWords = {
       'beacon-farther-from-fork':
         'Move the branch’s first beacon farther from the split, or reduce the coverage radius.',
       'leave-keep-out': 'Set the beacon back to automatic, move it out of the keep-out, or change its wall.',
+      'shorten-keep-out': 'Nothing may be mounted there: shorten the keep-out, or free one wall.',
       'weaker-beacons': 'Choose beacons that send with less power.',
       'survey-on-site': 'Measure chainages on site there; the drawn line may be shorter than the road.',
     } satisfies Record<Mend, string>,

@@ -103,6 +103,7 @@ function readTimeLimit(text: string): Result<number> {
 function withSpacing(patch: Result<RulePatch>, spacing: string | undefined): Result<RulePatch> {
   if (!patch.ok || spacing === undefined) return patch;
   const spacingM = spacing.trim() === '' ? Number.NaN : Number(spacing);
-  const bad = checkRule('spacingM', spacingM);
+  // What was typed, where it is no number.
+  const bad = checkRule('spacingM', Number.isNaN(spacingM) ? spacing : spacingM);
   return bad === undefined ? done({ ...patch.value, spacingM }) : refused(bad);
 }

@@ -45,10 +45,13 @@ export function makeRuler(line: readonly LonLat[]): Ruler {
   const lengthM = vertexM.at(-1) ?? 0;
   if (!(lengthM > 0)) throw new RangeError('a ruler needs a line with two different positions');
 
+  // Places are mostly asked for in order: the search begins where the last one ended.
+  let last = 0;
   const pointAt = (chainageM: number): Result<LonLat> => {
     if (!isOn(lengthM, chainageM)) return outOfRange(chainageM, lengthM);
-    const segment = findSegment(vertexM, chainageM);
-    return done(positionOn(line, segment, fractionOf(vertexM, segment, chainageM)));
+    const segment = findSegment(vertexM, chainageM, last);
+    last = segment;
+    return done(positionOn(line, vertexM, segment, chainageM));
   };
   return {
     line,
@@ -91,13 +94,23 @@ function isOn(lengthM: number, chainageM: number): boolean {
   return chainageM >= -END_TOLERANCE_M && chainageM <= lengthM + END_TOLERANCE_M;
 }
 
-/** The segment that a chainage is on, by its first vertex. */
-function findSegment(vertexM: readonly number[], chainageM: number): number {
+/** How many segments on are looked at before the line is halved. */
+const NEAR = 4;
+
+/** The segment that a chainage is on, by its first vertex; the same one from wherever the search begins. */
+function findSegment(vertexM: readonly number[], chainageM: number, from = 0): number {
+  const lastOne = vertexM.length - 2;
+  if (chainageM >= (vertexM[from] as number)) {
+    const nearest = Math.min(lastOne, from + NEAR);
+    for (let segment = from; segment < nearest; segment += 1) {
+      if (chainageM < (vertexM[segment + 1] as number)) return segment;
+    }
+  }
   let low = 0;
   let high = vertexM.length - 1;
   while (high - low > 1) {
     const middle = (low + high) >> 1;
-    if ((vertexM[middle] ?? 0) <= chainageM) low = middle;
+    if ((vertexM[middle] as number) <= chainageM) low = middle;
     else high = middle;
   }
   return low;
@@ -114,12 +127,19 @@ function outOfRange(chainageM: number, lengthM: number) {
   return refused(refusal('chainage-out-of-range', { chainageM, lengthM }));
 }
 
-function positionOn(line: readonly LonLat[], segment: number, fraction: number): LonLat {
+function positionOn(
+  line: readonly LonLat[],
+  vertexM: readonly number[],
+  segment: number,
+  chainageM: number,
+): LonLat {
   const a = line[segment] as LonLat;
   const b = line[segment + 1] as LonLat;
-  if (fraction === 0) return a;
-  if (fraction === 1) return b;
-  return interpolate(a, b, fraction);
+  const startM = vertexM[segment] as number;
+  const lengthM = (vertexM[segment + 1] as number) - startM;
+  const alongM = chainageM - startM;
+  if (alongM <= 0) return a;
+  return alongM >= lengthM ? b : interpolate(a, b, alongM / lengthM, lengthM);
 }
 
 function bearingOn(line: readonly LonLat[], segment: number, fraction: number): number {

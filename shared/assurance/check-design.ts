@@ -1,3 +1,4 @@
+import type { LineAddress } from '../alignment/line-address.ts';
 import type { ComplexNetwork } from '../network/network.ts';
 import type { Beacon } from '../placement/beacon.ts';
 import { CHECK_RULES, type Check, type Design, type Mend } from '../placement/design.ts';
@@ -16,6 +17,9 @@ import { listKeptOutDepths } from './measure-keep-outs.ts';
 import { listLineErrors } from './measure-line.ts';
 import { listPortalDistances } from './measure-portals.ts';
 import { listSightCounts } from './measure-sight.ts';
+
+/** A beacon that stands this near to the end of a keep-out stands at it, metres. */
+const AT_EDGE_M = 0.05;
 
 /** What is checked: a network with the beacons and coverage that were laid for it, and how drivers meet them. */
 export type Checked = {
@@ -47,11 +51,14 @@ export function checkDesign(checked: Checked): readonly Check[] {
 
 type Checker = (ask: Ask, measured: readonly Measured[]) => Check;
 
-function checkGaps({ rules, beacons, stops }: Checked, check: Checker): readonly Check[] {
+function checkGaps({ rules, beacons, keepOuts, stops }: Checked, check: Checker): readonly Check[] {
   const locked = new Set(beacons.filter((beacon) => beacon.locked).map(({ id }) => id));
   const gaps = listGaps(stops);
   const hasLocked = gaps.some((gap) => gap.lengthM > rules.spacingM && isBeside(gap, locked));
-  const closeUp = (): Mend => (hasLocked ? 'release-beacon' : 'reduce-spacing');
+  const closeUp = ({ at }: Measured): Mend => {
+    if (isBesideKeepOut(keepOuts, at)) return 'shorten-keep-out';
+    return hasLocked ? 'release-beacon' : 'reduce-spacing';
+  };
   return [
     check({ rule: 'gap', unit: 'm', atMost: rules.spacingM, mend: closeUp }, gaps.map(toMeasured)),
     check(
@@ -60,7 +67,7 @@ function checkGaps({ rules, beacons, stops }: Checked, check: Checker): readonly
         unit: 'm',
         atMost: rules.redundancy * rules.spacingM,
         // Below 2 no failure is allowed for: even the tightest spacing leaves two of its intervals.
-        mend: () => (rules.redundancy < 2 ? 'raise-redundancy' : closeUp()),
+        mend: (worst) => (rules.redundancy < 2 ? 'raise-redundancy' : closeUp(worst)),
       },
       listGapsOfOne(stops).map(toMeasured),
     ),
@@ -157,7 +164,8 @@ function checkPlaces(
 }
 
 /** Whether the radius is too small for the spacing, a moved beacon is to blame, or neither. */
-function mendCoverage({ rules, beacons, coverage }: Checked, { at }: Measured): Mend {
+function mendCoverage({ rules, beacons, keepOuts, coverage }: Checked, { at }: Measured): Mend {
+  if (isBesideKeepOut(keepOuts, at)) return 'shorten-keep-out';
   const { coverageDepth, spacingM, portalOffsetM } = rules;
   const radiusM = coverage.reduce((most, one) => Math.max(most, one.radiusM), 0);
   // Between two portals a place hears what stands within the radius on both sides; at a portal, on one side only.
@@ -170,6 +178,13 @@ function mendCoverage({ rules, beacons, coverage }: Checked, { at }: Measured): 
     (one) => one.locked && one.at.linkId === at.linkId && Math.abs(one.at.chainageM - at.chainageM) <= farM,
   );
   return isBesideLocked ? 'release-beacon' : 'reduce-spacing';
+}
+
+/** Whether a place lies in a keep-out or at one of its ends, where the layout puts the beacons beside it. */
+function isBesideKeepOut(keepOuts: readonly KeepOut[], { linkId, chainageM }: LineAddress): boolean {
+  return keepOuts.some(
+    (one) => one.linkId === linkId && chainageM >= one.fromM - AT_EDGE_M && chainageM <= one.toM + AT_EDGE_M,
+  );
 }
 
 function isBeside({ beaconIds }: Gap, locked: ReadonlySet<string>): boolean {

@@ -1,11 +1,11 @@
 import type { Check } from '../placement/design.ts';
-import { POWER_LIMITS, type Region } from '../radio/power-limits.ts';
+import { checkPower, type Region } from '../radio/power-limits.ts';
 
 /** Holds a beacon's radiated power (EIRP, dBm) against the limit of a region. */
 export function checkPowerLimit(region: Region, eirpDbm: number): Check {
-  const limit = POWER_LIMITS.find((one) => one.region === region);
+  const limit = checkPower(eirpDbm).find((one) => one.region === region);
   if (limit === undefined) throw new Error(`no limit of power is known for the region ${region}`);
-  const isKept = eirpDbm <= limit.limitDbm;
+  const { isKept } = limit;
   return {
     rule: 'power-limit',
     unit: 'dBm',

@@ -2,6 +2,7 @@ import type { Decision } from '../network/network.ts';
 import type { ArcNumber } from '../placement/driven-arcs.ts';
 import type { Rules } from '../placement/rules.ts';
 import { listSightInside, sightDistanceM } from '../placement/sight-distance.ts';
+import { findSightRoomM } from '../placement/sight-room.ts';
 import { type BoreGraph, boreOf, endsOf, listArcs, listBefore } from './bore-graph.ts';
 import { endOfArc, listApproaching } from './list-branches.ts';
 import type { Measured } from './make-check.ts';
@@ -19,7 +20,7 @@ export type Decisions = {
  * For each approach to a decision point: how many beacons stand inside the decision sight distance before it. The one
  * at a point underground is left out, because it comes too late. After a portal, only what is left of the distance lies
  * inside the bore, and the beacon at that portal counts. Where an approach has several ways to it, the least. An entry
- * portal inside the distance counts as one: satellites give a fix there.
+ * portal inside the distance counts as one: satellites give a fix there; where it leaves no room, nothing is asked.
  */
 export function listSightCounts(
   graph: BoreGraph,
@@ -27,16 +28,20 @@ export function listSightCounts(
   rules: Rules,
 ): readonly Measured[] {
   const countBack = makeCounter(graph);
-  const before = listApproaching(graph, underground).map(({ decision, arc }) => ({
-    found: countBack(arc, sightDistanceM(decision.speedMps, rules.decisionTimeS)),
-    at: endOfArc(graph, arc),
-  }));
+  const walked = { links: graph.bores, before: listBefore(graph), open: graph.open };
+  const isAsked = (arc: ArcNumber, sightM: number, isAtPortal: boolean) =>
+    findSightRoomM(walked, arc, sightM, rules, isAtPortal) !== undefined;
+  const before = listApproaching(graph, underground).flatMap(({ decision, arc }) => {
+    const sightM = sightDistanceM(decision.speedMps, rules.decisionTimeS);
+    if (!isAsked(arc, sightM, false)) return [];
+    return [{ found: countBack(arc, sightM), at: endOfArc(graph, arc) }];
+  });
   const arcs = listArcs(graph.bores);
   const after = afterPortal.flatMap((decision) =>
     listSightInside(decision, rules).flatMap(({ portalNode, insideM }) => {
       const atPortal = graph.atNode.get(portalNode)?.length ?? 0;
       return arcs
-        .filter((arc) => endsOf(graph, arc).end === portalNode)
+        .filter((arc) => endsOf(graph, arc).end === portalNode && isAsked(arc, insideM, true))
         .map((arc) => ({ found: atPortal + countBack(arc, insideM), at: endOfArc(graph, arc) }));
     }),
   );

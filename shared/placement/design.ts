@@ -33,6 +33,7 @@ export type Mend =
   | 'beacon-after-fork'
   | 'beacon-farther-from-fork'
   | 'leave-keep-out'
+  | 'shorten-keep-out'
   | 'weaker-beacons'
   | 'survey-on-site';
 

@@ -73,6 +73,14 @@ export function listApproaches(
   });
 }
 
+/** The arcs that drivers may choose at decision points underground, each once. */
+export function listBranches(driven: DrivenArcs, decisions: readonly Decision[]): readonly ArcNumber[] {
+  const arcs = decisions.flatMap((decision) =>
+    listApproaches(driven, decision).flatMap((arc) => driven.next[arc] ?? []),
+  );
+  return [...new Set(arcs)].sort((a, b) => a - b);
+}
+
 type Ends = Pick<Link, 'fromNode' | 'toNode'>;
 
 /** The nodes where an arc begins and ends. */

@@ -1,6 +1,9 @@
 import type { Link, LinkId } from '../network/network.ts';
 import { WALLS, type Wall } from './beacon.ts';
 
+/** More than anybody marks in one tunnel. */
+export const MAX_KEEP_OUTS = 2000;
+
 export const KEPT_WALLS = [...WALLS, 'both'] as const;
 
 /** A stretch of a link where nothing may be mounted on one wall or on both: a niche, door, fan, sign or joint. */
@@ -48,10 +51,15 @@ export function listKeptOut(
       ],
     )
     .sort((a, b) => a[0] - b[0]);
+  // Two that only touch leave no room for a beacon between them.
+  return uniteIntervals(own);
+}
+
+/** The same stretches, sorted; those that touch or overlap are one. */
+export function uniteIntervals(intervals: readonly Interval[]): readonly Interval[] {
   const united: [number, number][] = [];
-  for (const [fromM, toM] of own) {
+  for (const [fromM, toM] of [...intervals].sort((a, b) => a[0] - b[0])) {
     const last = united.at(-1);
-    // Two that only touch leave no room for a beacon between them.
     if (last !== undefined && fromM <= last[1]) last[1] = Math.max(last[1], toM);
     else united.push([fromM, toM]);
   }

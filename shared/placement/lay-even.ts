@@ -69,7 +69,10 @@ export function maxIntervalM({ rules, radiusM }: LayoutInput, link: Link): numbe
   const { spacingM, coverageDepth } = rules;
   const heardM = Math.min(...link.stretches.map(({ fromM, toM }) => radiusM(link, (fromM + toM) / 2)));
   // Between two beacons, and at a portal, where the one there has the others on one side only.
-  const atPortalM = coverageDepth === 1 ? Number.POSITIVE_INFINITY : heardM / (coverageDepth - 1);
+  const atPortalM =
+    coverageDepth === 1
+      ? Number.POSITIVE_INFINITY
+      : Math.max(1, heardM - rules.portalOffsetM) / (coverageDepth - 1);
   const deepM = Math.min((2 * heardM) / coverageDepth, atPortalM);
   return Math.min(spacingM, deepM);
 }
@@ -174,7 +177,7 @@ function listPinned(plan: Plan, link: Link): Beacon[] {
     const beacon = make(plan, link, pin.at.chainageM, wall, 'manual', pin.id);
     const { anchor, radiusM } = pin;
     const pinned = { ...beacon, anchor, locked: true, ...(radiusM === undefined ? {} : { radiusM }) };
-    const second = plan.walls.chooseSecond(wall);
+    const second = plan.walls.chooseSecond(link, pin.at.chainageM, wall);
     // Where somebody put one on the other wall near by, that one is its pair.
     const hasPair = own.some(
       (other) =>
@@ -196,7 +199,7 @@ function makeBoth(
 ): Beacon[] {
   const wall = plan.walls.choose(link, chainageM, turn);
   const id = giveId();
-  const second = plan.walls.chooseSecond(wall);
+  const second = plan.walls.chooseSecond(link, chainageM, wall);
   return [
     make(plan, link, chainageM, wall, role, id),
     ...(second === undefined ? [] : [make(plan, link, chainageM, second, role, plan.nextId(`${id}.`))]),

@@ -178,6 +178,14 @@ describe('layEven, keep-outs', () => {
     expect(atFork.at.chainageM).toBeCloseTo(392, 3);
   });
 
+  it('begins behind a keep-out that closes the portal for longer than the spacing', () => {
+    const network = straight(400);
+    const places = lay(network, {}, [keepOut(network, 0, 100)]).map(({ at }) => at.chainageM);
+    expect(places[0]).toBe(100);
+    // 300 m: eight intervals.
+    expect(places).toHaveLength(9);
+  });
+
   it('never moves a beacon that a person put somewhere', () => {
     const network = straight(400);
     const [link] = network.links as [Link];
@@ -201,6 +209,36 @@ describe('layEven, forks', () => {
       (m) => m > 0,
     );
     expect(wide).toBeCloseTo(25, 6);
+  });
+
+  it('stands across the road where a ramp has its mouth in the near wall', () => {
+    // The ramp leaves to the right at a right angle: its middle runs through the near wall's place at the fork.
+    const steep = draw({
+      nodes: { 1: [0, 0], 2: [400, 0], 3: [800, 0], 4: [400, -300] },
+      ways: [
+        { id: 11, nodes: [1, 2, 3], tags: bore },
+        { id: 12, nodes: [2, 4], tags: ramp },
+      ],
+    });
+    expect(lay(steep).find(({ id }) => id === 'n2')).toMatchObject({ side: 'left', offsetM: -4.5 });
+    const both = lay(steep, { side: 'both' }).filter(({ at }) => at.linkId === '11-1-2');
+    for (const chainageM of new Set(both.map(({ at }) => at.chainageM))) {
+      expect(both.filter(({ at }) => at.chainageM === chainageM)).toHaveLength(2);
+    }
+  });
+
+  it('brings the beacon of a branch’s far end near enough to confirm it, where every driver passes it there', () => {
+    // The branch of 45 m leads to another fork: its beacon stands at 40 m and does for both.
+    const row = draw({
+      nodes: { 1: [0, 0], 2: [300, 0], 3: [345, 0], 4: [800, 0], 5: [500, -60], 6: [545, 60] },
+      ways: [
+        { id: 11, nodes: [1, 2, 3, 4], tags: bore },
+        { id: 12, nodes: [2, 5], tags: ramp },
+        { id: 13, nodes: [3, 6], tags: ramp },
+      ],
+    });
+    const between = lay(row).filter(({ at }) => at.linkId === '11-2-3' && at.chainageM > 1);
+    expect(between.map(({ id, at }) => [id, Math.round(at.chainageM)])).toEqual([['n3', 40]]);
   });
 
   it('puts enough beacons into the decision sight distance before a fork', () => {

@@ -1,6 +1,6 @@
 import type { ComplexNetwork, Link, LinkId } from '../network/network.ts';
 import type { BeaconId, BeaconRole, Pin } from './beacon.ts';
-import type { DrivenArcs } from './driven-arcs.ts';
+import { type DrivenArcs, listBranches } from './driven-arcs.ts';
 import type { Interval } from './keep-out.ts';
 import type { NextId } from './make-ids.ts';
 import type { WallPlan } from './plan-walls.ts';
@@ -28,6 +28,9 @@ export type EndPlan = {
 export type EndKey = `${LinkId} ${'start' | 'end'}`;
 
 type LinkEnd = { readonly link: Link; readonly key: EndKey; readonly atStart: boolean };
+
+/** Places nearer to a node than this stand at the node, metres. */
+const AT_NODE_M = 0.01;
 
 /** The id of the beacon that belongs to an end node. */
 export function endBeaconId(osmNode: number): BeaconId {
@@ -65,7 +68,8 @@ export function planEnds(input: PlanInput): ReadonlyMap<number, EndPlan> {
   const served = listServed(driven);
   const plans = new Map<number, EndPlan>();
   for (const [node, at] of ends) plans.set(node, planEnd(input, node, at, served));
-  shareNear(input, ends, served, plans);
+  const serving = shareNear(input, ends, served, plans);
+  moveForBranches(input, ends, served, serving, plans);
   return plans;
 }
 
@@ -135,7 +139,7 @@ function findMoved({ at }: Pin, ends: readonly LinkEnd[], isServed: (link: Link)
   return own.sort((a, b) => a.awayM - b.awayM)[0];
 }
 
-/** The first place from an end into a link where a beacon may stand, at most half the link; metres from the end. */
+/** The first place from an end into a link where a beacon may stand, metres from the end. */
 function findFreeFromEnd(
   { link, atStart }: LinkEnd,
   { rules, driven, walls }: PlanInput,
@@ -150,7 +154,8 @@ function findFreeFromEnd(
   const reachM = Math.min(link.lengthM / 2, Math.max(rules.spacingM, wantedM));
   // A wall that is closed for long is no reason to leave the end without: the other wall will do.
   const foundM = onWall <= reachM ? onWall : firstFree(wantedM, fromEnd(walls.listClosed(link)));
-  return foundM <= reachM ? foundM : undefined;
+  // However far: without a beacon to begin from the rest of the link would get none.
+  return foundM < link.lengthM ? foundM : undefined;
 }
 
 function firstFree(wantedM: number, keptOut: readonly Interval[]): number {
@@ -169,7 +174,7 @@ function shareNear(
   ends: ReadonlyMap<number, readonly LinkEnd[]>,
   served: Served,
   plans: Map<number, EndPlan>,
-): void {
+): ReadonlySet<number> {
   const isDiverge = (node: number) => network.complex.diverges.some(({ osmNode }) => osmNode === node);
   const nodes = [...ends.keys()].sort((a, b) => Number(isDiverge(a)) - Number(isDiverge(b)) || a - b);
   const pinned = new Set(pins.map(({ id }) => id));
@@ -195,5 +200,43 @@ function shareNear(
     plans.set(node, serve(at, near.end.key, near.awayM));
     serving.add(near.other);
     gone.add(node);
+  }
+  return new Set([...serving, ...gone]);
+}
+
+/**
+ * Where a branch is a little longer than the distance in which it has to be confirmed, the beacon of its far end comes
+ * as near as that, if every driver through that end passes it there: it does for both.
+ */
+function moveForBranches(
+  input: PlanInput,
+  ends: ReadonlyMap<number, readonly LinkEnd[]>,
+  served: Served,
+  settled: ReadonlySet<number>,
+  plans: Map<number, EndPlan>,
+): void {
+  const { network, driven, rules, pins, walls } = input;
+  const pinned = new Set(pins.map(({ id }) => id));
+  const moved = new Set(settled);
+  for (const arc of listBranches(driven, network.complex.diverges)) {
+    const link = driven.links[arc >> 1] as Link;
+    const atStart = arc % 2 === 1;
+    const node = atStart ? link.fromNode : link.toNode;
+    const at = ends.get(node) ?? [];
+    const [beacon, second] = plans.get(node)?.beacons ?? [];
+    const overM = link.lengthM - rules.branchConfirmationM;
+    const nearM = driven.open.has(node) ? rules.portalOffsetM + rules.portalToleranceM : rules.closestM;
+    const mostM = Math.min(nearM, rules.spacingM);
+    if (moved.has(node) || pinned.has(endBeaconId(node)) || !served(node, link, at.length)) continue;
+    if (beacon === undefined || second !== undefined || overM <= AT_NODE_M || overM > mostM) continue;
+    const chainageM = atStart ? overM : link.lengthM - overM;
+    if (walls.listKeptOut(link).some(([fromM, toM]) => chainageM > fromM && chainageM < toM)) continue;
+    const key = keyOfEnd(link, atStart);
+    const plan = serve(at, key, overM);
+    plans.set(node, {
+      beacons: [{ ...beacon, linkId: link.id, chainageM }],
+      anchorM: new Map([...plan.anchorM, [key, overM]]),
+    });
+    moved.add(node);
   }
 }

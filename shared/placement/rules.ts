@@ -14,6 +14,8 @@ export type NumberSpec = {
   readonly min: number;
   readonly max: number;
   readonly step: number;
+  /** Only whole numbers mean something. */
+  readonly isWhole?: boolean;
   readonly fallback: number;
   readonly label: string;
   readonly meaning: string;
@@ -57,7 +59,9 @@ export function checkRule(rule: RuleName, value: number | string): Refusal | und
     if (typeof value === 'string' && Object.hasOwn(options, value)) return undefined;
     return refusal('choice-invalid', { rule: label, options: Object.keys(options).join(', '), value });
   }
-  const { label, min, max, unit } = NUMBER_RULES[rule];
-  if (typeof value === 'number' && value >= min && value <= max) return undefined;
+  const { label, min, max, unit, isWhole = false } = NUMBER_RULES[rule];
+  const isIn = typeof value === 'number' && value >= min && value <= max;
+  if (isIn && !(isWhole && value % 1 !== 0)) return undefined;
+  if (isIn) return refusal('rule-not-whole', { rule: label, value });
   return refusal('rule-invalid', { rule: label, min, max, unit, value });
 }

@@ -1,7 +1,7 @@
 import type { Decision } from '../network/network.ts';
 import type { Rules } from './rules.ts';
 
-/** Rounding that must not ask for what there is no room for, metres. */
+/** Less than this is nothing, metres. */
 const SLACK_M = 1e-6;
 
 /**
@@ -15,17 +15,12 @@ export function sightDistanceM(speedMps: number, timeS: number): number {
 /** The last metres of a bore before an exit portal that a decision in the open air is announced in. */
 export type SightInside = { readonly portalNode: number; readonly insideM: number };
 
-/**
- * What is left inside, before each exit portal, of the decision sight distance of a decision in the open air. Where that
- * leaves no room for the beacons that the rules want there (the portal's own is one, the others at the closest spacing),
- * nothing is asked.
- */
+/** What is left inside, before each exit portal, of the decision sight distance of a decision in the open air. */
 export function listSightInside(decision: Decision, rules: Rules): readonly SightInside[] {
   const { portalNode, distanceFromPortalM: distanceM, alsoFrom = [], speedMps } = decision;
   if (portalNode === undefined || distanceM === undefined) return [];
   const sightM = sightDistanceM(speedMps, rules.decisionTimeS);
-  const roomM = rules.portalOffsetM + rules.closestM * (rules.decisionBeacons - 1);
   return [{ portalNode, distanceM }, ...alsoFrom]
     .map((from) => ({ portalNode: from.portalNode, insideM: sightM - from.distanceM }))
-    .filter(({ insideM }) => insideM > SLACK_M && insideM >= roomM - SLACK_M);
+    .filter(({ insideM }) => insideM > SLACK_M);
 }

@@ -4,7 +4,7 @@ import { byText } from '../outcome/by-text.ts';
 import { refusal } from '../outcome/refusal.ts';
 import { done, type Result, refused } from '../outcome/result.ts';
 import type { Beacon, Pin } from '../placement/beacon.ts';
-import type { KeepOut } from '../placement/keep-out.ts';
+import { type KeepOut, MAX_KEEP_OUTS } from '../placement/keep-out.ts';
 import { checkRule } from '../placement/rules.ts';
 import type { Solution } from '../placement/solution.ts';
 import { listActive } from './list-active.ts';
@@ -20,7 +20,7 @@ export type CommandContext = {
 /**
  * Applies one edit: the log grows by it, what people changed follows from the log. A command whose id is in the
  * log already changes nothing, so that a retry is safe. Refused: `rule-invalid`, `choice-invalid`, `beacon-unknown`,
- * `link-unknown`, `chainage-out-of-range`, `keep-out-unknown`, `keep-out-known`, `keep-out-empty`,
+ * `link-unknown`, `chainage-out-of-range`, `keep-out-unknown`, `keep-out-known`, `keep-outs-too-many`, `rule-not-whole`, `keep-out-empty`,
  * `command-unknown`, `command-overtaken`.
  */
 export function applyCommand(scheme: Scheme, command: Command, context: CommandContext): Result<Scheme> {
@@ -82,6 +82,9 @@ function checkAddress({ linkId, chainageM }: LineAddress, { network }: CommandCo
 /** A keep-out lies on a link of the tunnel and ends past its start. */
 function checkKeepOut(scheme: Scheme, keepOut: KeepOut, context: CommandContext): Result<null> {
   const { id, linkId, fromM, toM } = keepOut;
+  if (scheme.keepOuts.length >= MAX_KEEP_OUTS) {
+    return refused(refusal('keep-outs-too-many', { limit: MAX_KEEP_OUTS }));
+  }
   if (scheme.keepOuts.some((one) => one.id === id)) {
     return refused(refusal('keep-out-known', { keepOutId: id }));
   }

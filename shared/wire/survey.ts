@@ -25,8 +25,7 @@ export type Area = z.infer<typeof areaSchema>;
 const numberShape = Object.fromEntries(
   Object.entries(NUMBER_RULES).map(([name, spec]) => [
     name,
-    z
-      .number()
+    (spec.isWhole === true ? z.number().int() : z.number())
       .min(spec.min)
       .max(spec.max)
       .optional()

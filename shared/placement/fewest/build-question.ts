@@ -1,7 +1,7 @@
 import type { Complex, LinkId } from '../../network/network.ts';
 import { byText } from '../../outcome/by-text.ts';
 import { makeWalls } from '../choose-walls.ts';
-import { type DrivenArcs, listDrivenArcs } from '../driven-arcs.ts';
+import { type DrivenArcs, listBranches, listDrivenArcs } from '../driven-arcs.ts';
 import type { LayoutInput } from '../lay-even.ts';
 import { measureSplits } from '../measure-splits.ts';
 import type { Rules } from '../rules.ts';
@@ -10,13 +10,7 @@ import { digest } from './digest.ts';
 import { listCandidates } from './list-candidates.ts';
 import { listCoverageRows } from './list-coverage-rows.ts';
 import { listFixed } from './list-fixed.ts';
-import {
-  listBranches,
-  listBranchRows,
-  listDecisionRows,
-  listGapRows,
-  listPortalDecisionRows,
-} from './list-rows.ts';
+import { listBranchRows, listDecisionRows, listGapRows, listPortalDecisionRows } from './list-rows.ts';
 import { measureDepths } from './measure-depths.ts';
 import type { Candidate, Question, Row } from './question.ts';
 import { reduceRows } from './reduce-rows.ts';
@@ -52,7 +46,7 @@ export function buildQuestion(input: LayoutInput, alsoAt: ReadonlyMap<LinkId, re
   const driven = listDrivenArcs(network);
   const { complex } = network;
   const branches = listBranches(driven, complex.diverges);
-  const wallAt = makeWalls(driven.links, rules, measureSplits(driven.links, rules));
+  const walls = makeWalls(driven.links, rules, measureSplits(driven.links, rules));
   const candidates = listCandidates({
     driven,
     allLinks: network.links,
@@ -60,7 +54,7 @@ export function buildQuestion(input: LayoutInput, alsoAt: ReadonlyMap<LinkId, re
     pins,
     keepOuts,
     radiusM,
-    wallAt,
+    walls,
     branches,
     alsoAt,
   });

@@ -1,7 +1,7 @@
 import type { Link, LinkId } from '../../network/network.ts';
 import { byText } from '../../outcome/by-text.ts';
 import { otherWall, type Pin, type Wall } from '../beacon.ts';
-import type { WallAt } from '../choose-walls.ts';
+import type { Walls } from '../choose-walls.ts';
 import type { ArcNumber, DrivenArcs } from '../driven-arcs.ts';
 import { type KeepOut, makeKeptOut } from '../keep-out.ts';
 import { findEndNode } from '../list-places.ts';
@@ -20,7 +20,7 @@ export type CandidateInput = {
   readonly pins: readonly Pin[];
   readonly keepOuts: readonly KeepOut[];
   readonly radiusM: (link: Link, chainageM: number) => number;
-  readonly wallAt: WallAt;
+  readonly walls: Walls;
   /** The arcs that leave each fork. */
   readonly branches: readonly ArcNumber[];
   /** Places that are to be among the candidates wherever they are free. */
@@ -57,11 +57,12 @@ export function listCandidates(input: CandidateInput): readonly Candidate[] {
       for (const free of toFree(input, keptOut, link, atM))
         candidates.push(isShy ? { ...free, isShy } : free);
     }
-    for (const pin of own) candidates.push(toPinned(input, link, pin, nodeOf(pin)));
+    for (const pin of own) candidates.push(toPinned(input, keptOut, link, pin, nodeOf(pin)));
   }
   const others = allLinks.filter((link) => link.restricted);
   for (const link of others) {
-    for (const pin of pins) if (pin.at.linkId === link.id) candidates.push(toPinned(input, link, pin));
+    for (const pin of pins)
+      if (pin.at.linkId === link.id) candidates.push(toPinned(input, keptOut, link, pin));
   }
   return candidates.sort(
     (a, b) =>
@@ -84,22 +85,34 @@ function toFree(
   chainageM: number,
   node?: number,
 ): Candidate[] {
-  const first = input.wallAt(link.id, chainageM);
-  const order: readonly Wall[] = [first, otherWall(first)];
-  const walls = order.filter(
-    (wall) => !keptOut(link, wall).some(([fromM, toM]) => chainageM > fromM && chainageM < toM),
-  );
+  const { at, isMouth } = input.walls;
+  const first = at(link.id, chainageM);
+  const second = otherWall(first);
+  const order: readonly Wall[] = isMouth(link.id, chainageM, second) ? [first] : [first, second];
+  const walls = order.filter((wall) => isFree(keptOut, link, chainageM, wall));
   if (walls.length < (input.rules.side === 'both' ? 2 : 1)) return [];
   const radiusM = input.radiusM(link, chainageM);
   return [{ linkId: link.id, chainageM, walls, radiusM, ...(node === undefined ? {} : { node }) }];
 }
 
-function toPinned(input: CandidateInput, link: Link, pin: Pin, node?: number): Candidate {
+function isFree(keptOut: KeptOut, link: Link, chainageM: number, wall: Wall): boolean {
+  return !keptOut(link, wall).some(([fromM, toM]) => chainageM > fromM && chainageM < toM);
+}
+
+/** A person's beacon stays on its wall; the second one is for its pair, where the rules want both and it can be there. */
+function toPinned(input: CandidateInput, keptOut: KeptOut, link: Link, pin: Pin, node?: number): Candidate {
   const { chainageM } = pin.at;
+  const own = pin.wall ?? input.walls.at(link.id, chainageM);
+  const second = otherWall(own);
+  const hasSecond =
+    input.rules.side === 'both' &&
+    !link.restricted &&
+    isFree(keptOut, link, chainageM, second) &&
+    !input.walls.isMouth(link.id, chainageM, second);
   return {
     linkId: link.id,
     chainageM,
-    walls: [pin.wall ?? input.wallAt(link.id, chainageM)],
+    walls: hasSecond ? [own, second] : [own],
     radiusM: pin.radiusM ?? input.radiusM(link, chainageM),
     pin,
     ...(node === undefined || link.restricted ? {} : { node }),

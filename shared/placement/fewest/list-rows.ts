@@ -1,8 +1,9 @@
 import type { LineAddress } from '../../alignment/line-address.ts';
 import type { Decision, Link } from '../../network/network.ts';
-import { type ArcNumber, type DrivenArcs, endsOfArc, listApproaches } from '../driven-arcs.ts';
+import { type ArcNumber, endsOfArc, listApproaches } from '../driven-arcs.ts';
 import type { Rules } from '../rules.ts';
 import { listSightInside, sightDistanceM } from '../sight-distance.ts';
+import { findSightRoomM } from '../sight-room.ts';
 import type { Row } from './question.ts';
 import {
   type From,
@@ -65,14 +66,14 @@ export function listDecisionRows(
   return decisions.flatMap((decision) => {
     const sightM = sightDistanceM(decision.speedMps, rules.decisionTimeS);
     return listApproaches(layout.driven, decision).flatMap((arc) =>
-      listApproachRows(layout, arc, sightM, [], rules.decisionBeacons),
+      listApproachRows(layout, rules, arc, sightM, undefined),
     );
   });
 }
 
 /**
  * The same for the forks in the open air after a portal: what is left of the distance lies inside the bore, and the beacon
- * at that portal counts. Where that leaves no room for so many at the closest spacing, nothing is asked.
+ * at that portal counts.
  */
 export function listPortalDecisionRows(
   layout: Layout,
@@ -85,32 +86,27 @@ export function listPortalDecisionRows(
       const atPortal = layout.atNode.get(portalNode) ?? [];
       return arcs
         .filter((arc) => endsOfArc(links, arc).end === portalNode)
-        .flatMap((arc) => listApproachRows(layout, arc, insideM, atPortal, rules.decisionBeacons));
+        .flatMap((arc) => listApproachRows(layout, rules, arc, insideM, atPortal));
     }),
   );
 }
 
+/** `atPortal`: the candidates at the exit portal, where the approach leads to one. Nothing where there is no room. */
 function listApproachRows(
   layout: Layout,
+  rules: Rules,
   arc: ArcNumber,
-  lengthM: number,
-  met: readonly number[],
-  beacons: number,
+  sightM: number,
+  atPortal: readonly number[] | undefined,
 ): readonly Row[] {
+  const isAtPortal = atPortal !== undefined;
+  if (findSightRoomM(layout.driven, arc, sightM, rules, isAtPortal) === undefined) return [];
   const link = layout.driven.links[arc >> 1] as Link;
   const at = addressOf(link, arc, link.lengthM);
-  return listWaysBack(layout, arc, lengthM, met).map(({ of, isFromOpen }): Row => {
-    const need = beacons - Number(isFromOpen);
+  return listWaysBack(layout, arc, sightM, atPortal ?? []).map(({ of, isFromOpen }): Row => {
+    const need = rules.decisionBeacons - Number(isFromOpen);
     return { kind: 'decision', at, need, of: sortUnique(of) };
   });
-}
-
-/** The arcs that leave the forks. */
-export function listBranches(driven: DrivenArcs, decisions: readonly Decision[]): readonly ArcNumber[] {
-  const arcs = decisions.flatMap((decision) =>
-    listApproaches(driven, decision).flatMap((arc) => driven.next[arc] ?? []),
-  );
-  return [...new Set(arcs)].sort((a, b) => a - b);
 }
 
 function addressOf({ id, lengthM }: Link, arc: ArcNumber, alongM: number): LineAddress {

@@ -56,8 +56,7 @@ export function findChosen(question: Question, places: Solution['places']): read
   for (const place of places) {
     const number = known.get(keyOf(place));
     if (number === undefined) return undefined;
-    const { pin, walls } = question.candidates[number] as Candidate;
-    if (pin === undefined && !walls.includes(place.wall)) return undefined;
+    if (!question.candidates[number]?.walls.includes(place.wall)) return undefined;
     chosen.add(number);
   }
   // Pins may share a place: they are there whatever is chosen.
@@ -80,8 +79,8 @@ function listMounted(question: Question, chosen: readonly number[], rules: Rules
     turns.set(linkId, turn + 1);
     const first = walls[0] as Wall;
     if (pin !== undefined) {
-      const second = otherWall(first);
-      const isSingle = rules.side !== 'both' || hasPair(question, number, second, rules.closestM);
+      const second = walls[1];
+      const isSingle = second === undefined || hasPair(question, number, second, rules.closestM);
       return [
         { number, wall: first, copy: 0 },
         ...(isSingle ? [] : [{ number, wall: second, copy: 1 as const }]),

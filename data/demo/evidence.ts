@@ -25,7 +25,7 @@ const COUNTS = [
 
 /** One wall of Wrenlow Tunnel from end to end, and of Fold Hill Tunnel as far as the money went. */
 const WRENLOW = [1900003004];
-const FOLD_HILL = Array.from({ length: 11 }, (_, i) => 1900006002 + i);
+const FOLD_HILL = [1900006002, 1900006003, 1900006004, 1900006005, 1900006006, 1900006007];
 const STEP_M = 38;
 const WALL_M = 4.5;
 
@@ -35,8 +35,8 @@ export function buildEvidence(osm: string): DemoEvidence {
   const eastbound = middleOf(city, 1900100033);
   const between = middle(eastbound, nearestOf(city, [1900100004, 1900100005, 1900100006], eastbound));
   const rows = [
-    ...alongWays(city, WRENLOW, 1).map((at, i) => toRow(`AL-${1001 + i}`, at, i === 9 ? 'dead' : 'heard')),
-    ...alongWays(city, FOLD_HILL, 0.5).map((at, i) => toRow(`AL-${2001 + i}`, at, 'heard')),
+    ...alongWays(city, WRENLOW, 900).map((at, i) => toRow(`AL-${1001 + i}`, at, i === 9 ? 'dead' : 'heard')),
+    ...alongWays(city, FOLD_HILL, 320).map((at, i) => toRow(`AL-${2001 + i}`, at, 'heard')),
     // Half-way between two bores, one that was taken down, and one in the depot.
     toRow('AL-3001', between, 'heard'),
     toRow('AL-3002', middleOf(city, 1900016002), 'removed'),
@@ -50,18 +50,17 @@ export function buildEvidence(osm: string): DemoEvidence {
 
 type Place = Pick<PlainNode, 'lon' | 'lat'>;
 
-/** Places along the right wall of ways that follow each other, over the first `share` of their length. */
-function alongWays({ nodes, ways }: PlainOsm, ids: readonly number[], share: number): Place[] {
+/** Places along the right wall of ways that follow each other, over their first `untilM` metres. */
+function alongWays({ nodes, ways }: PlainOsm, ids: readonly number[], untilM: number): Place[] {
   const line = ids
     .flatMap((id) => ways.find((way) => way.id === id)?.nodes ?? [])
     .map((id) => nodes.get(id)!);
   const steps = line.slice(1).map((to, i) => ({ from: line[i]!, ...deltaM(line[i]!, to) }));
-  const lengthM = steps.reduce((sum, step) => sum + step.lengthM, 0);
   const places: Place[] = [];
   let startM = 0;
   let nextM = STEP_M / 2;
   for (const { from, eastM, northM, lengthM: stepM } of steps) {
-    for (; nextM < startM + stepM && nextM <= share * lengthM; nextM += STEP_M) {
+    for (; nextM < startM + stepM && nextM <= untilM; nextM += STEP_M) {
       const along = (nextM - startM) / stepM;
       places.push(
         move(from, along * eastM + (WALL_M * northM) / stepM, along * northM - (WALL_M * eastM) / stepM),

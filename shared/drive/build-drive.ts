@@ -20,8 +20,6 @@ export type Driveable = Pick<Design, 'rules' | 'beacons' | 'coverage'>;
 /** How many drives for each route, and what they are drawn from; both whole numbers. */
 export type DriveOptions = { readonly drives?: number; readonly seed?: number };
 
-/** So many routes are driven, and more only where some decision point is not met on them. */
-const MOST_ROUTES = 20;
 const DRIVES = 2_000;
 const SURVEY_DRIVES = 500;
 const SEED = 1;
@@ -37,7 +35,7 @@ export function buildDrive(
   { drives = DRIVES, seed = SEED }: DriveOptions = {},
 ): Drive {
   const prepared = prepare(network, design, { drives, seed });
-  const chosen = chooseRoutes(network, prepared.turns, MOST_ROUTES);
+  const chosen = chooseRoutes(network, prepared.turns, 'all');
   const routes: RouteDrive[] = [];
   const decisions: DecisionDrive[] = [];
   const branches = new Map<string, BranchConfusion | undefined>();
@@ -58,8 +56,8 @@ export function buildDrive(
 }
 
 /**
- * The failures at the decision points alone, for a whole city: on as few routes as meet them all. The drives of a route
- * are the same as those of buildDrive for as many drives.
+ * The failures at the decision points alone, for a whole city: each point once by each link that leads to it, on as few
+ * routes as meet them all. The drives of a route are those of buildDrive for as many drives.
  */
 export function findFailures(
   network: ComplexNetwork,
@@ -68,10 +66,13 @@ export function findFailures(
 ): readonly DecisionDrive[] {
   const { diverges, decisionsAfterPortal } = network.complex;
   if (diverges.length + decisionsAfterPortal.length === 0) return [];
-  const prepared = prepare(network, design, { drives, seed });
-  return chooseRoutes(network, prepared.turns, 0).flatMap(
-    (route) => prepared.plan(route).drive([]).decisions,
-  );
+  const { turns, plan } = prepare(network, design, { drives, seed });
+  const found = new Map<string, DecisionDrive>();
+  const isNew = (decision: DecisionAhead) => !found.has(nameFork(decision));
+  for (const route of chooseRoutes(network, turns, 'decisions')) {
+    for (const decision of plan(route, isNew).drive([]).decisions) found.set(nameFork(decision), decision);
+  }
+  return [...found.values()];
 }
 
 /** What all routes of a complex have in common. */
@@ -80,9 +81,9 @@ function prepare(network: ComplexNetwork, design: Driveable, options: Required<D
   const { rules } = design;
   const links = new Map<LinkId, Link>(network.links.map((link) => [link.id, link]));
   const [turns, misses, senders] = [makeTurns(network), makeMisses(rules), listSenders(network, design)];
-  const plan = (route: Route) => {
+  const plan = (route: Route, isWanted: (decision: DecisionAhead) => boolean = () => true) => {
     const course = buildCourse(route, links, senders);
-    const decisions = listDecisions(network, route, course, rules, turns);
+    const decisions = listDecisions(network, route, course, rules, turns).filter(isWanted);
     return {
       listForks: () => listForks(network, course, senders, { rules, turns, misses }),
       drive: (forks: readonly Fork[], room?: ErrorRoom) =>

@@ -12,6 +12,7 @@ import {
 import { MAX_PLACES } from '../placement/solution.ts';
 import { noteSchema } from './comparison.ts';
 import { LAYERS } from './layers.ts';
+import { evidenceViewSchema } from './ranking.ts';
 
 const lonLat = z.tuple([z.number().min(-180).max(180), z.number().min(-90).max(90)]);
 const bbox = z.tuple([z.number(), z.number(), z.number(), z.number()]);
@@ -149,6 +150,8 @@ export const surveySchema = z
     candidate: z
       .object({ extractId: z.string(), name: z.string(), timestamp: z.string().optional() })
       .optional(),
+    /** Counts of traffic and beacons that are there already, as they were brought to the survey. */
+    evidence: evidenceViewSchema.optional(),
     /** Only in the answer to an edit of the survey: what it changed that was not asked for. */
     notes: z.array(noteSchema).optional(),
     /** The import that is reading a newer extract for this survey. */

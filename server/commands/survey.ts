@@ -3,6 +3,7 @@ import { NETWORK_RULES } from '../../shared/network/build-network.ts';
 import type { Result } from '../../shared/outcome/result.ts';
 import { buildSurvey, listComplexNetworks } from '../../shared/pipeline/build-survey.ts';
 import { designComplex } from '../../shared/pipeline/design-complex.ts';
+import { driveComplex, withRanking } from '../../shared/pipeline/rank-survey.ts';
 import { rulesFor } from '../../shared/pipeline/rules-for.ts';
 import { toSurveyFiles } from '../../shared/pipeline/to-survey-files.ts';
 import { matchEvidence } from '../../shared/ranking/evidence.ts';
@@ -35,16 +36,22 @@ export async function survey(input: string, options: SurveyOptions): Promise<Res
   if (!base.ok) return base;
   const { network, findings } = base.value;
   const rules = rulesFor(network, patch.value);
-  tell(`designing ${network.complexes.length} tunnels`);
   const matched = matchEvidence(network, evidence.value);
-  const { existing } = matched.value;
+  const { existing, traffic } = matched.value;
   const all = [...findings, ...matched.findings];
-  const designed = listComplexNetworks(network).map((complexNetwork) => {
+  const driven = listComplexNetworks(network).map((complexNetwork, i) => {
     const made = designComplex(complexNetwork, rules, makeScheme(complexNetwork.complex.id));
     all.push(...made.findings);
     const { id } = complexNetwork.complex;
-    return { network: complexNetwork, design: made.value, existing: existing.byComplex[id] ?? [] };
+    tell(`designing and driving ${i + 1} of ${network.complexes.length} tunnels`);
+    return {
+      network: complexNetwork,
+      design: made.value,
+      existing: existing.byComplex[id] ?? [],
+      failures: driveComplex(complexNetwork, made.value),
+    };
   });
+  const designed = withRanking(driven, traffic, rules);
   const written = await writeFiles(
     options.out,
     toSurveyFiles(base.value, designed, all, {

@@ -99,7 +99,7 @@ describe('the exported figures', () => {
       ['t11/n4', 'out'],
       ['t11/n6', 'out'],
     ]);
-    const decisions = toDecisionFeatures(network).map(({ properties }) => [
+    const decisions = toDecisionFeatures(network, DEFAULT_RULES).map(({ properties }) => [
       properties?.osmNode,
       properties?.distanceFromFixM,
       properties?.branches,

@@ -1,18 +1,29 @@
 import type { Feature, LineString, MultiLineString, Point } from 'geojson';
+import type { Both, DecisionDrive, Failures } from '../drive/drive.ts';
 import type { Complex, ComplexNetwork, Decision, Link } from '../network/network.ts';
 import type { Design } from '../placement/design.ts';
+import type { Rules } from '../placement/rules.ts';
+import { sightDistanceM } from '../placement/sight-distance.ts';
 import type { ExistingMatch } from '../ranking/existing.ts';
 import { findEquipment } from '../ranking/find-status.ts';
+import type { RankedTunnel } from '../ranking/rank.ts';
 import { makeFeature, roundTo, toKmh, toPosition } from './make-collection.ts';
 
-/**
- * The `complexes` feature of one tunnel: its links as one MultiLineString and its figures; `existing`: the beacons that
- * are there already.
- */
+/** What is known of a tunnel besides the map and its design. */
+export type Known = {
+  /** The beacons that are there already. */
+  readonly existing?: readonly ExistingMatch[];
+  /** What drivers go through at its decision points. */
+  readonly failures?: readonly DecisionDrive[];
+  /** Absent for what is not ranked: covered roads, galleries, restricted access. */
+  readonly ranked?: RankedTunnel;
+};
+
+/** The `complexes` feature of one tunnel: its links as one MultiLineString and its figures. */
 export function toComplexFeature(
   network: ComplexNetwork,
   design: Design,
-  existing: readonly ExistingMatch[] = [],
+  { existing = [], ranked }: Known = {},
 ): Feature<MultiLineString> {
   const { complex, links } = network;
   const coordinates = links.map((link) => link.line.map(toPosition));
@@ -37,11 +48,30 @@ export function toComplexFeature(
       outageS: roundTo(complex.outageS, 1),
       beaconCount: design.beacons.length,
       ...findEquipment(network, design.rules, design.beacons.length, existing),
-      assumed: [...new Set(links.flatMap((link) => link.assumed))].sort(),
+      ...toRankFigures(ranked),
+      assumed: listAssumed(links, ranked),
       grouping: complex.grouping.map(({ reason, detail }) => ({ reason, detail })),
       osmWays: complex.osmWays,
     },
   );
+}
+
+function toRankFigures(ranked: RankedTunnel | undefined) {
+  if (ranked === undefined) return {};
+  const { misguided, vehiclesPerDay, cost, rank } = ranked;
+  return {
+    vehiclesPerDay: roundTo(vehiclesPerDay, 0),
+    misguidedPerDay: roundTo(misguided.perDay.without, 2),
+    misguidedPerDayWithDesign: roundTo(misguided.perDay.with, 2),
+    cost: roundTo(cost, 2),
+    rank,
+  };
+}
+
+function listAssumed(links: readonly Link[], ranked: RankedTunnel | undefined): readonly string[] {
+  const assumed: string[] = links.flatMap((link) => link.assumed);
+  if (ranked?.isTrafficAssumed === true) assumed.push('traffic');
+  return [...new Set(assumed)].sort();
 }
 
 /** Branches that leave the main carriageway where at least one way to go stays underground. */
@@ -131,8 +161,12 @@ export function toBoreFeatureFeatures({ complex }: ComplexNetwork): Feature<Poin
   );
 }
 
-/** The `decisions` features, underground and after a portal. */
-export function toDecisionFeatures({ complex }: ComplexNetwork): Feature<Point>[] {
+/** The `decisions` features, underground and after a portal, with the share of drives that fail there where it is known. */
+export function toDecisionFeatures(
+  { complex }: ComplexNetwork,
+  rules: Pick<Rules, 'decisionTimeS'>,
+  failures: readonly DecisionDrive[] = [],
+): Feature<Point>[] {
   return listDecisions(complex).map((decision) =>
     makeFeature(
       `${complex.id}/n${decision.osmNode}`,
@@ -154,7 +188,21 @@ export function toDecisionFeatures({ complex }: ComplexNetwork): Feature<Point>[
         distanceFromPortalM:
           decision.distanceFromPortalM === undefined ? undefined : roundTo(decision.distanceFromPortalM, 1),
         maxspeedKmh: toKmh(decision.speedMps),
+        sightDistanceM: roundTo(sightDistanceM(decision.speedMps, rules.decisionTimeS), 1),
+        ...toShares(failures.filter(({ osmNode }) => osmNode === decision.osmNode)),
       },
     ),
   );
+}
+
+/** Mean over the ways that lead to the point. */
+function toShares(drives: readonly DecisionDrive[]) {
+  if (drives.length === 0) return {};
+  const mean = (which: keyof Both<Failures>) =>
+    drives.reduce((sum, { failures }) => sum + failures[which].late + failures[which].early, 0) /
+    drives.length;
+  return {
+    misguidedShare: roundTo(mean('without'), 4),
+    misguidedShareWithDesign: roundTo(mean('with'), 4),
+  };
 }

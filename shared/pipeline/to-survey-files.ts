@@ -25,6 +25,11 @@ const CSV_COLUMNS = [
   'mergeCount',
   'beaconCount',
   'existingCount',
+  'rank',
+  'vehiclesPerDay',
+  'misguidedPerDay',
+  'misguidedPerDayWithDesign',
+  'cost',
   'restricted',
   'assumed',
   'osmWays',
@@ -41,8 +46,8 @@ export function toSurveyFiles(
   for (const layer of EXPORTED_LAYERS) {
     files.set(`${layer}.geojson`, toText(toSurveyLayer(layer, designed, findings, members)));
   }
-  const rows = designed.map(({ network, design, existing }) => {
-    const feature = toComplexFeature(network, design, existing);
+  const rows = designed.map(({ network, design, ...known }) => {
+    const feature = toComplexFeature(network, design, known);
     return { id: feature.id, ...feature.properties };
   });
   files.set('survey.csv', toCsv(rows, CSV_COLUMNS));

@@ -4,6 +4,7 @@ import type { Origin } from '../export/origin.ts';
 import { toBeaconFeatures } from '../export/to-beacon-features.ts';
 import { toCoverageFeatures } from '../export/to-coverage-features.ts';
 import {
+  type Known,
   listDecisions,
   toBoreFeatureFeatures,
   toBoreFeatures,
@@ -16,16 +17,11 @@ import type { ComplexNetwork } from '../network/network.ts';
 import type { Finding } from '../outcome/finding.ts';
 import type { Design } from '../placement/design.ts';
 import type { Rules } from '../placement/rules.ts';
-import type { ExistingMatch } from '../ranking/existing.ts';
 import type { LayerName } from '../wire/layers.ts';
 import type { Counts } from '../wire/survey.ts';
 
-/** One complex with what was designed for it, and the beacons that are there already. */
-export type Designed = {
-  readonly network: ComplexNetwork;
-  readonly design: Design;
-  readonly existing?: readonly ExistingMatch[];
-};
+/** One complex with what was designed for it, and what else is known of it. */
+export type Designed = Known & { readonly network: ComplexNetwork; readonly design: Design };
 
 /** Everything but the map's background, which comes straight from the extract. */
 export type DesignedLayer = Exclude<LayerName, 'context'>;
@@ -50,13 +46,15 @@ function toLayerFeatures(
 ): readonly Feature[] {
   switch (layer) {
     case 'complexes':
-      return designed.map(({ network, design, existing }) => toComplexFeature(network, design, existing));
+      return designed.map(({ network, design, ...known }) => toComplexFeature(network, design, known));
     case 'bores':
       return designed.flatMap(({ network }) => toBoreFeatures(network));
     case 'portals':
       return designed.flatMap(({ network }) => toPortalFeatures(network));
     case 'decisions':
-      return designed.flatMap(({ network }) => toDecisionFeatures(network));
+      return designed.flatMap(({ network, design, failures }) =>
+        toDecisionFeatures(network, design.rules, failures),
+      );
     case 'features':
       return designed.flatMap(({ network }) => toBoreFeatureFeatures(network));
     case 'beacons':

@@ -14,12 +14,15 @@ const metres = z.number().min(0);
 const kmh = z.number().positive();
 const osmId = z.number().int();
 const kind = z.enum(['tunnel', 'covered', 'gallery']);
-const assumed = z.array(z.enum(['lanes', 'maxspeed', 'variable maxspeed', 'width', 'placement']));
+const ASSUMED = ['lanes', 'maxspeed', 'variable maxspeed', 'width', 'placement'] as const;
+const assumed = z.array(z.enum(ASSUMED));
 
 const position = z.tuple([z.number().min(-180).max(180), z.number().min(-90).max(90)]);
 const line = z.array(position).min(2);
 const ring = z.array(position).min(4);
 const point = z.strictObject({ type: z.literal('Point'), coordinates: position });
+
+const share = z.number().min(0).max(1);
 
 const branch = z.strictObject({
   label: z.string().optional(),
@@ -49,7 +52,12 @@ const properties = {
     beaconCount: count,
     existingCount: count,
     status: z.enum(STATUSES),
-    assumed,
+    vehiclesPerDay: z.number().min(0).optional(),
+    misguidedPerDay: z.number().min(0).optional(),
+    misguidedPerDayWithDesign: z.number().min(0).optional(),
+    cost: z.number().min(0).optional(),
+    rank: count.min(1).optional(),
+    assumed: z.array(z.enum([...ASSUMED, 'traffic'])),
     grouping: z.array(z.strictObject({ reason: z.string(), detail: z.string() })),
     osmWays: z.array(osmId).min(1),
   }),
@@ -89,6 +97,9 @@ const properties = {
     distanceFromFixM: metres,
     distanceFromPortalM: metres.optional(),
     maxspeedKmh: kmh,
+    sightDistanceM: metres,
+    misguidedShare: share.optional(),
+    misguidedShareWithDesign: share.optional(),
   }),
   features: z.strictObject({
     complex: id,

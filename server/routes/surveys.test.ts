@@ -35,6 +35,7 @@ async function create({ name = 'place', ...other }: Partial<AppDeps> & { name?: 
       source: { format: 'osm-xml', name: 'place.osm' },
       extractId: 'extract-1',
       log: [],
+      evidence: {},
       contextGzip: new Uint8Array(),
     },
     new Uint8Array(),

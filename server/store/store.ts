@@ -1,6 +1,7 @@
 import type { ComplexId, TunnelNetwork } from '../../shared/network/network.ts';
 import type { Finding } from '../../shared/outcome/finding.ts';
 import type { Rules } from '../../shared/placement/rules.ts';
+import type { Evidence } from '../../shared/ranking/evidence.ts';
 import type { Scheme } from '../../shared/scheme/scheme.ts';
 import type { SurveyLogEntry } from '../../shared/scheme/survey-log.ts';
 import type { Area } from '../../shared/wire/survey.ts';
@@ -40,6 +41,8 @@ export type SurveyRecord = {
   /** What people said about the survey itself: the network is another one after each entry. */
   readonly log: readonly SurveyLogEntry[];
   readonly candidate?: Candidate;
+  /** Counts and inventories that people brought; it stays when the network becomes another one. */
+  readonly evidence: Evidence;
   readonly ways: number;
   readonly tunnelWays: number;
   readonly network: TunnelNetwork;

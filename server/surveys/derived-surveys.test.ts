@@ -29,6 +29,7 @@ function survey(revision: number, rules: Partial<Rules>): SurveyRecord {
     source: { format: 'osm-xml', name: 'place.osm' },
     extractId: 'extract-1',
     log: [],
+    evidence: {},
     contextGzip: new Uint8Array(),
   };
 }

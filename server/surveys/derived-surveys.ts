@@ -1,16 +1,20 @@
 import { gzipSync } from 'node:zlib';
+import type { DecisionDrive } from '../../shared/drive/drive.ts';
 import { findOrigin } from '../../shared/export/origin.ts';
 import type { ComplexId, ComplexNetwork } from '../../shared/network/network.ts';
-import type { Finding } from '../../shared/outcome/finding.ts';
+import type { Finding, Staged } from '../../shared/outcome/finding.ts';
 import { listComplexNetworks } from '../../shared/pipeline/build-survey.ts';
 import { designComplex } from '../../shared/pipeline/design-complex.ts';
+import { type Driven, withRanking } from '../../shared/pipeline/rank-survey.ts';
 import { toSurveyFiles } from '../../shared/pipeline/to-survey-files.ts';
 import { type Designed, toCounts, toSurveyLayer } from '../../shared/pipeline/to-survey-layers.ts';
 import type { Design } from '../../shared/placement/design.ts';
+import { type Evidence, type MatchedEvidence, matchEvidence } from '../../shared/ranking/evidence.ts';
 import { makeScheme, type Scheme } from '../../shared/scheme/scheme.ts';
 import type { LayerName } from '../../shared/wire/layers.ts';
 import type { Counts } from '../../shared/wire/survey.ts';
 import type { Store, SurveyRecord } from '../store/store.ts';
+import { createDrives, type DriveCase } from './survey-drives.ts';
 
 /** What follows from a stored survey and its schemes. Recomputed where they changed, kept otherwise. */
 export type DerivedSurveys = {
@@ -19,8 +23,19 @@ export type DerivedSurveys = {
   /** One layer as GeoJSON text, gzip. */
   layerGzip(survey: SurveyRecord, layer: LayerName): Promise<Uint8Array>;
   findings(survey: SurveyRecord): Promise<readonly Finding[]>;
+  /** The survey's evidence in its place on the network. */
+  matched(survey: SurveyRecord): MatchedEvidence;
+  /** Every tunnel driven, as the design stands and then once in each of the other cases. */
+  driven(survey: SurveyRecord, cases?: readonly DriveCase[]): Promise<DrivenSurvey>;
   files(survey: SurveyRecord): Promise<ReadonlyMap<string, string>>;
   forget(surveyId: string): void;
+};
+
+/** `survey` is what was driven: a later one where the network changed meanwhile. */
+export type DrivenSurvey = {
+  readonly survey: SurveyRecord;
+  readonly driven: readonly (Designed & Driven)[];
+  readonly others: readonly ReadonlyMap<ComplexId, readonly DecisionDrive[]>[];
 };
 
 type Kept = {
@@ -30,14 +45,21 @@ type Kept = {
   readonly byId: ReadonlyMap<ComplexId, ComplexNetwork>;
   /** One design per complex, good for one revision of its scheme and one set of survey rules. */
   readonly designs: Map<ComplexId, { readonly key: string; readonly made: Made }>;
+  /** What the evidence comes to on this network. */
+  matched?: { readonly evidence: Evidence; readonly staged: Staged<MatchedEvidence> };
   revision: number;
   readonly layers: Map<LayerName, Uint8Array>;
 };
 type Made = { readonly design: Design; readonly findings: readonly Finding[] };
-type Whole = { readonly designed: readonly Designed[]; readonly findings: readonly Finding[] };
+type Whole = {
+  readonly survey: SurveyRecord;
+  readonly designed: readonly Designed[];
+  readonly findings: readonly Finding[];
+};
 
 export function createDerivedSurveys(store: Store): DerivedSurveys {
   const kept = new Map<string, Kept>();
+  const drives = createDrives();
 
   const keptOf = (survey: SurveyRecord): Kept => {
     const found = kept.get(survey.id);
@@ -52,6 +74,15 @@ export function createDerivedSurveys(store: Store): DerivedSurveys {
     return made;
   };
 
+  const matchedOf = (survey: SurveyRecord): Staged<MatchedEvidence> => {
+    const memory = keptOf(survey);
+    const { evidence, network } = survey;
+    if (memory.matched?.evidence !== evidence) {
+      memory.matched = { evidence, staged: matchEvidence(network, evidence) };
+    }
+    return memory.matched.staged;
+  };
+
   const whole = async (survey: SurveyRecord): Promise<Whole> => {
     const stored = await store.listSchemes(survey.id);
     // Schemes belong to the network of their time: where that changed meanwhile, what is now is told.
@@ -59,13 +90,23 @@ export function createDerivedSurveys(store: Store): DerivedSurveys {
     if (now !== undefined && now.log.length !== survey.log.length) return whole(now);
     const { networks, designs } = keptOf(survey);
     const schemes = new Map(stored.map((scheme) => [scheme.complexId, scheme]));
-    const findings: Finding[] = [...survey.findings];
+    const matched = matchedOf(survey);
+    const { byComplex } = matched.value.existing;
+    const findings: Finding[] = [...survey.findings, ...matched.findings];
     const designed = networks.map((network) => {
       const made = designOne(network, survey, schemes.get(network.complex.id), designs);
       findings.push(...made.findings);
-      return { network, design: made.design };
+      return { network, design: made.design, existing: byComplex[network.complex.id] ?? [] };
     });
-    return { designed, findings };
+    return { survey, designed, findings };
+  };
+
+  /** The whole with the ranking in it, which takes drives of every tunnel. */
+  const ranked = async (asked: SurveyRecord): Promise<Whole> => {
+    const { survey, designed, findings } = await whole(asked);
+    const driven = await drives.drive(designed);
+    const { traffic } = matchedOf(survey).value;
+    return { survey, designed: withRanking(driven, traffic, survey.rules), findings };
   };
 
   return {
@@ -84,7 +125,7 @@ export function createDerivedSurveys(store: Store): DerivedSurveys {
       const isCurrent = () => memory.revision === survey.revision;
       const ready = isCurrent() ? memory.layers.get(layer) : undefined;
       if (ready !== undefined) return ready;
-      const { designed, findings } = await whole(survey);
+      const { designed, findings } = await (RANKED.has(layer) ? ranked : whole)(survey);
       const text = JSON.stringify(toSurveyLayer(layer, designed, findings, membersOf(survey)));
       const bytes = gzipSync(text, { level: 4 });
       // A newer revision may have come while this one was laid out.
@@ -92,13 +133,27 @@ export function createDerivedSurveys(store: Store): DerivedSurveys {
       return bytes;
     },
     findings: async (survey) => (await whole(survey)).findings,
+    matched: (survey) => matchedOf(survey).value,
+    async driven(asked, cases = []) {
+      const { survey, designed } = await whole(asked);
+      const driven = await drives.drive(designed);
+      const others: DrivenSurvey['others'][number][] = [];
+      for (const one of cases) {
+        const other = await drives.drive(designed, one);
+        others.push(new Map(other.map(({ network, failures }) => [network.complex.id, failures])));
+      }
+      return { survey, driven, others };
+    },
     async files(survey) {
-      const { designed, findings } = await whole(survey);
+      const { designed, findings } = await ranked(survey);
       return toSurveyFiles(survey, designed, findings, membersOf(survey));
     },
     forget: (surveyId) => void kept.delete(surveyId),
   };
 }
+
+/** What is only known from drives of every tunnel stands in these. */
+const RANKED: ReadonlySet<LayerName> = new Set(['complexes', 'decisions']);
 
 function membersOf(survey: SurveyRecord) {
   return { rules: survey.rules, origin: findOrigin(survey.source) };

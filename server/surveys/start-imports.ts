@@ -52,7 +52,7 @@ export function createImports(
     }
     return jobs.start({ id, name, demo, startedAt }, work, ({ extract, ...found }) => {
       const rules = rulesFor(found.network);
-      const base = { id, name, demo, createdAt: startedAt, revision: 0, rules, log: [] };
+      const base = { id, name, demo, createdAt: startedAt, revision: 0, rules, log: [], evidence: {} };
       return store.saveSurvey({ ...base, ...found }, extract);
     });
   };

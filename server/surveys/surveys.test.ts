@@ -41,6 +41,7 @@ async function create() {
       revision: 0,
       rules: DEFAULT_RULES,
       log: [],
+      evidence: {},
     },
     extract,
   );

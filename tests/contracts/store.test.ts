@@ -19,6 +19,7 @@ function survey(id: string, createdAt: string): SurveyRecord {
     source: { format: 'osm-xml', name: 'a.osm' },
     extractId: 'extract-1',
     log: [],
+    evidence: {},
     ways: 1,
     tunnelWays: 1,
     network: { links: [], complexes: [] },

@@ -5,7 +5,7 @@ import { buildCourse } from './build-course.ts';
 import { buildDrive, findFailures } from './build-drive.ts';
 import { steadyErrorM } from './closed-form.ts';
 import { prepareListening } from './draw-fixes.ts';
-import { CALM, design, drawFork, LIMIT_KMH } from './drive.fixture.ts';
+import { design, drawFork, LIMIT_KMH } from './drive.fixture.ts';
 import { driveRoute } from './drive-route.ts';
 import { listSenders } from './list-senders.ts';
 import { makeMisses } from './make-misses.ts';
@@ -108,8 +108,15 @@ describe('beacons are heard', () => {
     receiverProfile: keyof typeof RECEIVER_PROFILES,
     speedMeanShare: number,
     failureShare: number,
+    coverageRadiusM: number,
   ) => {
-    const own = { receiverProfile, beaconProfile: 'standard', speedMeanShare, failureShare } as const;
+    const own = {
+      receiverProfile,
+      beaconProfile: 'standard',
+      speedMeanShare,
+      failureShare,
+      coverageRadiusM,
+    } as const;
     const made = design(network, [[11, 1, 600, 640]], own);
     const links = new Map(network.links.map((link) => [link.id, link]));
     const [route] = network.complex.routes;
@@ -128,8 +135,9 @@ describe('beacons are heard', () => {
     const pass = {
       beacon: { intervalMs, payloadBytes },
       receiver: { scanWindowMs, scanIntervalMs },
-      timeInRangeS: (2 * CALM.coverageRadiusM) / speedMps,
-      otherBeacons: 1,
+      timeInRangeS: (2 * coverageRadiusM) / speedMps,
+      // 40 m apart.
+      otherBeacons: coverageRadiusM < 40 ? 0 : 1,
     };
     const chance = (beacons: number) => {
       const found = detectPass({ ...pass, beacons, apartS: 40 / speedMps, failureShare });
@@ -139,16 +147,17 @@ describe('beacons are heard', () => {
   };
 
   it.each([
-    ['sparse', 1, 0],
-    ['sparse', 0.77, 0.1],
-    ['low-power', 1, 0.05],
-    ['low-power', 1.3, 0],
-    ['balanced', 1.1, 0.2],
-    ['continuous', 1, 0.3],
+    ['sparse', 1, 0, 40],
+    ['sparse', 1, 0, 20],
+    ['sparse', 0.77, 0.1, 40],
+    ['low-power', 1, 0.05, 40],
+    ['low-power', 1.3, 0, 40],
+    ['balanced', 1.1, 0.2, 40],
+    ['continuous', 1, 0.3, 40],
   ] as const)(
-    'as often as the radio model says: %s at %d of the limit, %d failed',
-    (receiver, speed, failed) => {
-      const { first, any, one, row } = listen(receiver, speed, failed);
+    'as often as the radio model says: %s at %d of the limit, %d failed, %d m',
+    (receiver, speed, failed, radiusM) => {
+      const { first, any, one, row } = listen(receiver, speed, failed, radiusM);
       // What is interpolated between times in range is given 0.004 more.
       expect(Math.abs(first - one)).toBeLessThan(wide(one, PASSES) + 0.004);
       expect(Math.abs(any - row)).toBeLessThan(wide(row, PASSES) + 0.004);

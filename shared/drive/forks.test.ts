@@ -1,7 +1,9 @@
 import { describe, expect, it } from 'vitest';
+import { stand } from '../assurance/lay-plain.fixture.ts';
+import { drawNetwork, hear } from '../assurance/network.fixture.ts';
 import type { Rules } from '../placement/rules.ts';
 import { buildDrive } from './build-drive.ts';
-import { design, drawFork, linkFrom } from './drive.fixture.ts';
+import { CALM, design, drawFork, linkFrom } from './drive.fixture.ts';
 
 const network = drawFork();
 type Places = Parameters<typeof design>[1];
@@ -105,5 +107,31 @@ describe('past a fork underground', () => {
     // 30 m at 20 m/s are 1.5 s of a scan that listens half a second in five.
     const missed = confuse([[12, 2, 10]], { receiverProfile: 'sparse' }).wrongShare.with;
     expect(Math.abs(missed - 2 / 5.12)).toBeLessThan(0.1);
+  });
+
+  it('a fix that would be shown later than the satellites’ tells nothing', () => {
+    expect(confuse([[11, 2, 480]], { latencyS: 10 }).confusedM.with.p50).toBe(600);
+  });
+
+  it('on branches that are drawn against the drive all is the same', () => {
+    const nodes = { 1: [0, 0], 2: [1500, 0], 3: [2000, 0], 4: [1980, -140] } as const;
+    const twoWay = drawNetwork(
+      nodes,
+      [
+        [1, 2],
+        [3, 2],
+        [4, 2],
+      ],
+      { oneway: 'no', maxspeed: '72' },
+    );
+    const places = twoWay.links.flatMap(({ id, lengthM, fromNode, toNode }) => {
+      if (fromNode !== 3 && toNode !== 3) return [];
+      return [30, 70].map((pastM) => stand(`p${pastM}`, id, fromNode === 2 ? pastM : lengthM - pastM));
+    });
+    expect(places).toHaveLength(2);
+    const made = { rules: CALM, beacons: places, coverage: hear(twoWay, places, CALM.coverageRadiusM) };
+    const { branches } = buildDrive(twoWay, made, { drives: 10 });
+    const found = branches.find(({ linkId }) => linkId === places[0]?.at.linkId);
+    expect(found?.confusedM.with.p50).toBe(70);
   });
 });

@@ -32,14 +32,15 @@ export type ProgrammeModel = {
   readonly years: number;
   /** Bore-nights of a year: in each closure night, as many bores as there are crews for. */
   readonly nightsPerYear: number;
-  readonly moneyPerUnit: number;
+  /** Hundredths of money in one unit: their greatest common divisor. */
+  readonly hundredthsPerUnit: number;
   /** What a value of 1 is in misguided drivers avoided, at 365 days a year. */
   readonly driversPerValue: number;
 };
 
 export type ProgrammeItem = {
   readonly tunnel: ProgrammeTunnel;
-  /** Multiples of `moneyPerUnit`. */
+  /** In units of the model. */
   readonly cost: number;
   /** The gain in parts of the greatest, which with all its years is 1000: an even scale for the solver. */
   readonly gain: number;
@@ -77,14 +78,19 @@ export function toProgrammeModel(input: ProgrammeInput): ProgrammeModel {
     // Bores that are closed in the same nights can always be arranged: none needs more nights than there are, and all
     // together no more than there are bore-nights (McNaughton's rule).
     nightsPerYear: nightsPerYear * countClosures(input),
-    moneyPerUnit: unit / HUNDREDTHS,
+    hundredthsPerUnit: unit,
     driversPerValue: (greatest * years * DAYS_PER_YEAR) / GREATEST,
   };
 }
 
 /** A budget in the model's units, rounded down. */
 export function toUnits(model: ProgrammeModel, money: number): number {
-  return Math.floor(toHundredths(money) / Math.round(model.moneyPerUnit * HUNDREDTHS));
+  return Math.floor(toHundredths(money) / model.hundredthsPerUnit);
+}
+
+/** So many of the model's units, as money. */
+export function toMoney(model: ProgrammeModel, units: number): number {
+  return (units * model.hundredthsPerUnit) / HUNDREDTHS;
 }
 
 /** For how many years a tunnel counts that is equipped in `year`: that one too. */

@@ -8,6 +8,7 @@ import {
   type Assignment,
   type ProgrammeInput,
   type ProgrammeModel,
+  toMoney,
   toProgrammeModel,
   toUnits,
   worthOf,
@@ -116,7 +117,7 @@ function findNext(
   if (found === 'none') return { kind: 'nights lacking' };
   if (found === 'unknown') return { kind: 'unknown' };
   const answer = solveProgramme(model, found.budget, [found.assignment], solver);
-  const budgetPerYear = found.budget * model.moneyPerUnit;
+  const budgetPerYear = toMoney(model, found.budget);
   const plan = toPlan(input, model, answer.assignment, budgetPerYear);
   return {
     kind: 'step',
@@ -143,7 +144,7 @@ function drawCurve(
     const known = budget === here ? [...before, best.assignment] : before;
     const answer = budget === here && best.isProven ? best : solveProgramme(model, budget, known, solver);
     before = [answer.assignment];
-    const budgetPerYear = budget === here ? input.budgetPerYear : budget * model.moneyPerUnit;
+    const budgetPerYear = budget === here ? input.budgetPerYear : toMoney(model, budget);
     const { cost, avoidedDrivers } = toPlan(input, model, answer.assignment, budgetPerYear);
     const tunnelCount = answer.assignment.filter((year) => year > 0).length;
     return { budgetPerYear, cost, tunnelCount, avoidedDrivers, isProven: answer.isProven };

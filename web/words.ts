@@ -120,6 +120,17 @@ export const words = {
     merges: 'Merges',
     decisions: 'Decision points',
     speed: 'Speed limit',
+    ranking: {
+      rank: 'Rank',
+      traffic: 'Vehicles a day',
+      misguided: 'Misguided a day',
+      misguidedNote:
+        'Drivers a day whose guidance fails at a decision point: without beacons → with this design.',
+      change: (without: string, withDesign: string) => `${without} → ${withDesign} with design`,
+      cost: 'Cost',
+      costNote: 'Units of money: beacons, closure nights, crews.',
+      existing: 'Beacons there already',
+    },
     beacons: 'Beacons',
     assumed: 'assumed',
     assumedNote: (values: readonly string[]) =>
@@ -320,7 +331,8 @@ export const words = {
   leave: 'Edits are not saved yet.',
 };
 
-const ASSUMED: Readonly<Record<Assumption, string>> = {
+const ASSUMED: Readonly<Record<Assumption | 'traffic', string>> = {
+  traffic: 'traffic (by road class)',
   lanes: 'lanes',
   maxspeed: 'speed limit',
   'variable maxspeed': 'speed limit (it varies, the highest is taken)',

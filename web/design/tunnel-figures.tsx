@@ -14,12 +14,15 @@ type TunnelFiguresProps = {
   readonly objectUrl: string | undefined;
 };
 
+/** Name, value, what is to be said of it, and where it comes from. */
+type Figure = readonly [string, string, (string | undefined)?, string?];
+
 /** Everything that is known about a tunnel, as figures; what was assumed says so. */
 export function TunnelFigures({ row, open, objectUrl }: TunnelFiguresProps) {
   const say = words.tunnel;
   const isSpeedAssumed = open.network.links.some((link) => link.assumed.includes('maxspeed'));
   const life = describeLife(rulesOf(open.surveyRules, toShownScheme(open)));
-  const figures: readonly (readonly [string, string, (string | undefined)?, string?])[] = [
+  const figures: readonly Figure[] = [
     [say.length, `${formatNumber(row.lengthM)} m`],
     [say.longestRoute, `${formatNumber(row.longestRouteM)} m`],
     [say.speed, speedRange(open), isSpeedAssumed ? say.assumed : undefined],
@@ -30,6 +33,7 @@ export function TunnelFigures({ row, open, objectUrl }: TunnelFiguresProps) {
     [say.decisions, String(row.decisionCount)],
     [say.diverges, String(row.divergeCount)],
     [say.merges, String(row.mergeCount)],
+    ...listRanking(row),
     [words.radio.life, life.text, undefined, life.source],
   ];
   return (
@@ -69,6 +73,25 @@ export function TunnelFigures({ row, open, objectUrl }: TunnelFiguresProps) {
       <TunnelDetails open={open} />
     </section>
   );
+}
+
+/** What the tunnel's place in the survey's order comes from; only what is known. */
+function listRanking(row: TunnelRow): readonly Figure[] {
+  const say = words.tunnel.ranking;
+  const { rank, misguidedPerDay, misguidedPerDayWithDesign, vehiclesPerDay, cost, existingCount = 0 } = row;
+  const figures: Figure[] = [];
+  if (rank !== undefined) figures.push([say.rank, String(rank)]);
+  if (vehiclesPerDay !== undefined) {
+    const note = row.assumed.includes('traffic') ? words.tunnel.assumed : undefined;
+    figures.push([say.traffic, formatNumber(vehiclesPerDay), note]);
+  }
+  if (misguidedPerDay !== undefined && misguidedPerDayWithDesign !== undefined) {
+    const change = say.change(formatNumber(misguidedPerDay), formatNumber(misguidedPerDayWithDesign));
+    figures.push([say.misguided, change, undefined, say.misguidedNote]);
+  }
+  if (cost !== undefined) figures.push([say.cost, formatNumber(cost), undefined, say.costNote]);
+  if (existingCount > 0) figures.push([say.existing, formatNumber(existingCount)]);
+  return figures;
 }
 
 function speedRange({ network }: OpenDesign): string {

@@ -13,6 +13,7 @@ import { words } from '../words.ts';
 import { BeaconEditor } from './beacon-editor.tsx';
 import { BeaconSection } from './beacon-section.tsx';
 import { ChecksSection } from './checks-section.tsx';
+import { DriveSection } from './drive-section.tsx';
 import { draftAround } from './keep-out-draft.ts';
 import { KeepOutSection } from './keep-out-section.tsx';
 import { RadioSection } from './radio-section.tsx';
@@ -100,6 +101,7 @@ function SheetBody({ row, session, open, objectUrl }: SheetBodyProps) {
         <KeepOutSection session={session} open={open} drafting={drafting} />
         <ChecksSection session={session} open={open} />
         <RadioSection session={session} open={open} />
+        <DriveSection open={open} />
         <BeaconSection session={session} open={open} onKeepOut={beginKeepOut} />
       </div>
     </>

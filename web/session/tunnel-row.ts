@@ -26,6 +26,15 @@ export type TunnelRow = {
   readonly assumed: readonly string[];
   readonly beaconCount: number;
   readonly status: TunnelStatus;
+  /** Beacons of an imported inventory that are there already. */
+  readonly existingCount?: number;
+  /** Place in the order of the survey, 1 first; absent, like the next four, for what is not ranked. */
+  readonly rank?: number;
+  readonly misguidedPerDay?: number;
+  readonly misguidedPerDayWithDesign?: number;
+  readonly vehiclesPerDay?: number;
+  /** Units of money. */
+  readonly cost?: number;
   readonly osmWays: readonly number[];
   readonly bbox: BBox;
 };

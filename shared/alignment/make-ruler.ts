@@ -80,11 +80,16 @@ export function makeRuler(line: readonly LonLat[]): Ruler {
 }
 
 function measure(line: readonly LonLat[]): number[] {
-  const vertexM = [0];
+  const vertexM = new Array<number>(line.length);
+  let atM = 0;
+  vertexM[0] = 0;
   for (let i = 1; i < line.length; i += 1) {
-    const lengthM = segmentLengthM(line[i - 1] as LonLat, line[i] as LonLat);
-    if (!Number.isFinite(lengthM)) throw new RangeError(`position ${i} of the line is not a number`);
-    vertexM.push((vertexM[i - 1] ?? 0) + lengthM);
+    atM += segmentLengthM(line[i - 1] as LonLat, line[i] as LonLat);
+    vertexM[i] = atM;
+  }
+  if (!Number.isFinite(atM)) {
+    const wrong = vertexM.findIndex((placeM) => !Number.isFinite(placeM));
+    throw new RangeError(`position ${wrong} of the line is not a number`);
   }
   return vertexM;
 }

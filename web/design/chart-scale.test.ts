@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { RouteDrive } from '../../shared/drive/drive.ts';
-import { findErrorSpan, findNearest, listTicks, makeScale } from './chart-scale.ts';
+import { findErrorSpan, findNearest, groupMarks, listTicks, makeScale } from './chart-scale.ts';
 
 const route: RouteDrive = {
   routeId: 'r',
@@ -48,5 +48,16 @@ describe('findErrorSpan', () => {
 describe('findNearest', () => {
   it('finds the nearest, and the ends beyond them', () => {
     expect([-50, 240, 260, 5000].map((wanted) => findNearest(route.atM, wanted))).toEqual([0, 0, 1, 2]);
+  });
+});
+
+describe('marks over a chart', () => {
+  it('are numbered in order, those too near each other together', () => {
+    expect(groupMarks([10, 40, 50, 60, 200])).toEqual([
+      { px: 10, label: '1' },
+      { px: 50, label: '2–4' },
+      { px: 200, label: '5' },
+    ]);
+    expect(groupMarks([])).toEqual([]);
   });
 });

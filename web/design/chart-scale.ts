@@ -49,3 +49,20 @@ export function findNearest(ascending: readonly number[], wanted: number): numbe
   }
   return nearest;
 }
+
+/** Numbers from 1 over marks at these pixels, ascending; marks too near each other to be told apart share one, as `3–5`. */
+export function groupMarks(
+  marksPx: readonly number[],
+  closestPx = 16,
+): readonly { readonly px: number; readonly label: string }[] {
+  const groups: { first: number; last: number }[] = [];
+  marksPx.forEach((px, i) => {
+    const open = groups.at(-1);
+    if (open !== undefined && px - (marksPx[open.last] as number) < closestPx) open.last = i;
+    else groups.push({ first: i, last: i });
+  });
+  return groups.map(({ first, last }) => ({
+    px: ((marksPx[first] as number) + (marksPx[last] as number)) / 2,
+    label: first === last ? String(first + 1) : `${first + 1}–${last + 1}`,
+  }));
+}

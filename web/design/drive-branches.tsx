@@ -11,32 +11,45 @@ export function DriveBranches({ branches, network }: DriveBranchesProps) {
   if (branches.length === 0) return null;
   return (
     <>
-      <h4>{say.branches}</h4>
+      <table className="drive-branches" data-testid="drive-branches">
+        <caption>{say.branches}</caption>
+        <thead>
+          <tr>
+            {Object.values(say.branchColumns).map((name) => (
+              <th key={name} scope="col">
+                {name}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {branches.map(({ osmNode, linkId, confusedM, wrongShare }) => (
+            <tr key={`${osmNode} ${linkId}`} className="measures">
+              <th scope="row">{describe(osmNode, linkId, network)}</th>
+              <td>{formatNumber(confusedM.without.p50)}</td>
+              <td>{formatNumber(confusedM.with.p50)}</td>
+              <td>{formatNumber(confusedM.with.p95)}</td>
+              <td>{formatNumber(wrongShare.with * 100, 1)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
       <p className="muted">{say.branchNote}</p>
-      <ul className="drive-branches" data-testid="drive-branches">
-        {branches.map((branch) => (
-          <li key={`${branch.osmNode} ${branch.linkId}`}>{describe(branch, network)}</li>
-        ))}
-      </ul>
     </>
   );
 }
 
+/** `Link 3: Southgate Ramp, signed 2 Southgate`, by the numbers of the beacon list. */
 function describe(
-  { osmNode, linkId, confusedM, wrongShare }: BranchConfusion,
-  network: ComplexNetwork,
+  osmNode: BranchConfusion['osmNode'],
+  linkId: BranchConfusion['linkId'],
+  { links, complex }: ComplexNetwork,
 ): string {
-  const link = network.links.find(({ id }) => id === linkId);
-  const sign = network.complex.diverges
+  const index = links.findIndex(({ id }) => id === linkId);
+  const link = links[index];
+  const name = link === undefined ? '' : nameOfLink(link);
+  const sign = complex.diverges
     .find((diverge) => diverge.osmNode === osmNode)
     ?.branches.find((branch) => branch.linkId === linkId)?.label;
-  const name = link === undefined ? '' : nameOfLink(link);
-  const metres = (value: number) => formatNumber(value);
-  const shown = say.confused(
-    metres(confusedM.without.p50),
-    metres(confusedM.with.p50),
-    metres(confusedM.with.p95),
-  );
-  const wrong = say.wrong(formatNumber(wrongShare.with * 100, 1));
-  return say.branch(name, sign === undefined || sign === name ? undefined : sign, `${shown}; ${wrong}`);
+  return say.branch(index + 1, name, sign === name ? undefined : sign);
 }

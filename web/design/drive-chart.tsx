@@ -1,137 +1,148 @@
 import { type PointerEvent, useId } from 'react';
-import type { DecisionDrive, RouteDrive } from '../../shared/drive/drive.ts';
+import type { DecisionDrive, ErrorBand, RouteDrive } from '../../shared/drive/drive.ts';
 import { driveWords as say } from '../drive-words.ts';
 import { formatChainage, formatNumber } from '../ui/format.ts';
-import { findErrorSpan, findNearest, listTicks, makeScale, type Scale } from './chart-scale.ts';
+import { findErrorSpan, findNearest, groupMarks, listTicks, makeScale, type Scale } from './chart-scale.ts';
+import { DriveStrip, type DriveStripProps } from './drive-strip.tsx';
+import { useWidth } from './use-width.ts';
 
-/** The drawing's own units; it is scaled to the width of the panel. */
-const [WIDTH, HEIGHT] = [380, 220];
-const [LEFT, RIGHT, TOP, BOTTOM] = [42, 372, 16, 184];
+/** The pixels of the drawing; its width is that of the panel. */
+const [LEFT, RIGHT_MARGIN] = [40, 22];
+const BOTH = { top: 30, bottom: 180 };
+const STRIP_Y = 194;
+const DETAIL = { top: 226, bottom: 316 };
+const BELOW = 37;
 
 type DriveChartProps = {
   readonly route: RouteDrive;
+  /** Where the drawing ends, metres from the entry portal: at the exit or a decision past it. */
+  readonly endM: number;
   readonly decisions: readonly DecisionDrive[];
-  /** Fit to the error with beacons; the one without is cut off. */
-  readonly isEnlarged: boolean;
+  readonly beacons: DriveStripProps['beacons'];
   /** Index of the place that is read out. */
   readonly place: number;
   readonly onPlace: (place: number) => void;
 };
 
-/** The position error along a route, without beacons and with them. */
-export function DriveChart({ route, decisions, isEnlarged, place, onPlace }: DriveChartProps) {
+/** The position error along a route without beacons and with them; below it the latter alone, at a scale of its own. */
+export function DriveChart({ route, endM, decisions, beacons, place, onPlace }: DriveChartProps) {
   const id = useId();
+  const [ref, width] = useWidth<SVGSVGElement>();
   const { atM, errorM, lengthM } = route;
-  const endM = Math.max(lengthM, ...decisions.map((decision) => decision.atM));
-  const x = makeScale([0, endM], [LEFT, RIGHT]);
-  const y = makeScale(findErrorSpan(route, isEnlarged), [BOTTOM, TOP]);
+  const isDesigned = beacons.length > 0;
+  const bottom = isDesigned ? DETAIL.bottom : STRIP_Y + 6;
+  const right = Math.max(LEFT + 1, width - RIGHT_MARGIN);
+  const x = makeScale([0, endM], [LEFT, right]);
   const point = (event: PointerEvent<SVGSVGElement>) => {
-    const box = event.currentTarget.getBoundingClientRect();
-    const px = ((event.clientX - box.left) / box.width) * WIDTH;
-    onPlace(findNearest(atM, x.toValue(px)));
+    const { left } = event.currentTarget.getBoundingClientRect();
+    onPlace(findNearest(atM, x.toValue(event.clientX - left)));
   };
-  const placePx = x.toPx(atM[place] ?? 0);
+  const upright = (px: number) => `M${px} ${BOTH.top} V${bottom}`;
+  const frame = { x, right, route };
   return (
     <svg
+      ref={ref}
       className="drive-chart"
       role="img"
-      aria-label={summarise(route, decisions.length)}
-      viewBox={`0 0 ${WIDTH} ${HEIGHT}`}
+      aria-label={summarise(route, decisions.length, beacons.length)}
+      height={bottom + BELOW}
       onPointerMove={point}
       onPointerDown={point}
     >
-      <defs>
-        <clipPath id={`${id}clip`}>
-          <rect x={LEFT} y={TOP} width={RIGHT - LEFT} height={BOTTOM - TOP} />
-        </clipPath>
-        <pattern id={`${id}hatch`} width="6" height="6" patternUnits="userSpaceOnUse">
-          <path className="hatch" d="M0 6 L6 0" />
-        </pattern>
-      </defs>
-      <Axes x={x} y={y} endM={endM} isEnlarged={isEnlarged} route={route} />
-      <g clipPath={`url(#${id}clip)`}>
-        <path d={outline(atM, errorM.without, x, y)} fill={`url(#${id}hatch)`} />
-        <path className="median without" d={polyline(atM, errorM.without.p50, x, y)} />
-        <path className="band-with" d={outline(atM, errorM.with, x, y)} />
-        <path className="median with" d={polyline(atM, errorM.with.p50, x, y)} />
-      </g>
-      {endM > lengthM && <Upright className="exit" px={x.toPx(lengthM)} />}
-      {decisions.map((decision, i) => (
-        <g key={`${decision.osmNode} ${decision.linkId}`}>
-          <Upright className="decision" px={x.toPx(decision.atM)} />
-          <text className="decision-number" x={x.toPx(decision.atM)} y={TOP - 4} textAnchor="middle">
-            {i + 1}
-          </text>
-        </g>
+      <pattern id={`${id}hatch`} width="6" height="6" patternUnits="userSpaceOnUse">
+        <path className="hatch" d="M0 6 L6 0" />
+      </pattern>
+      {endM > lengthM && (
+        <rect
+          className="open-air"
+          x={x.toPx(lengthM)}
+          y={BOTH.top}
+          width={right - x.toPx(lengthM)}
+          height={bottom - BOTH.top}
+        />
+      )}
+      <Panel {...frame} box={BOTH} title={say.yAxis} isWithOnly={false}>
+        {(y) => (
+          <>
+            <path d={outline(atM, errorM.without, x, y)} fill={`url(#${id}hatch)`} />
+            <path className="median without" d={polyline(atM, errorM.without.p50, x, y)} />
+            {isDesigned && <WithBand {...frame} y={y} />}
+          </>
+        )}
+      </Panel>
+      {isDesigned && (
+        <Panel {...frame} box={DETAIL} title={say.enlarged} isWithOnly>
+          {(y) => <WithBand {...frame} y={y} />}
+        </Panel>
+      )}
+      {decisions.map(({ osmNode, linkId, atM: decisionM }) => (
+        <path key={`${osmNode} ${linkId}`} className="decision" d={upright(x.toPx(decisionM))} />
       ))}
-      <Upright className="place" px={placePx} />
+      {groupMarks(decisions.map((decision) => x.toPx(decision.atM))).map(({ px, label }) => (
+        <text key={label} className="decision-number" x={px} y={BOTH.top - 4} textAnchor="middle">
+          {label}
+        </text>
+      ))}
+      <DriveStrip x={x} y={STRIP_Y} lengthM={lengthM} beacons={beacons} />
+      <XAxis {...frame} endM={endM} y={bottom} />
+      <path className="place" d={upright(x.toPx(atM[place] ?? 0))} />
     </svg>
   );
 }
 
-/** The marks of the chart in words, each with its line. */
-export function DriveLegend() {
-  return (
-    <ul className="drive-legend">
-      {(['without', 'with', 'decision'] as const).map((name) => (
-        <li key={name}>
-          <svg
-            className="drive-chart"
-            style={{ display: 'inline', width: 28 }}
-            viewBox="0 0 28 12"
-            aria-hidden
-          >
-            {name === 'with' && <rect className="band-with" width="28" height="12" />}
-            {name === 'without' && <path className="hatch" d="M2 12 L14 0 M10 12 L22 0 M18 12 L28 2" />}
-            <path className={name === 'decision' ? name : `median ${name}`} d={LEGEND_LINES[name]} />
-          </svg>{' '}
-          {say.legend[name]}
-        </li>
-      ))}
-    </ul>
-  );
-}
+type Frame = { readonly x: Scale; readonly right: number; readonly route: RouteDrive };
 
-const LEGEND_LINES = { without: 'M0 6 H28', with: 'M0 6 H28', decision: 'M14 0 V12' };
-
-type AxesProps = {
-  readonly x: Scale;
-  readonly y: Scale;
-  readonly endM: number;
-  readonly isEnlarged: boolean;
-  readonly route: RouteDrive;
+type PanelProps = Frame & {
+  readonly box: { readonly top: number; readonly bottom: number };
+  readonly title: string;
+  readonly isWithOnly: boolean;
+  readonly children: (y: Scale) => React.ReactNode;
 };
 
-function Axes({ x, y, endM, isEnlarged, route }: AxesProps) {
-  const across = listTicks([0, endM], 4);
-  const up = listTicks(findErrorSpan(route, isEnlarged), 5);
+/** One scale of errors with what is drawn to it. */
+function Panel({ box, title, isWithOnly, right, route, children }: PanelProps) {
+  const span = findErrorSpan(route, isWithOnly);
+  const y = makeScale(span, [box.bottom, box.top]);
   return (
-    <g aria-hidden>
-      {up.map((value) => (
+    <g>
+      <text x={0} y={isWithOnly ? box.top - 8 : 11}>
+        {title}
+      </text>
+      {listTicks(span, isWithOnly ? 4 : 5).map((value) => (
         <g key={value}>
-          <path className={value === 0 ? 'zero' : 'grid'} d={`M${LEFT} ${y.toPx(value)} H${RIGHT}`} />
+          <path className={value === 0 ? 'zero' : 'grid'} d={`M${LEFT} ${y.toPx(value)} H${right}`} />
           <text x={LEFT - 4} y={y.toPx(value) + 4} textAnchor="end">
             {formatNumber(value, value % 1 === 0 ? 0 : 1)}
           </text>
         </g>
       ))}
-      {across.map((value) => (
-        <text key={value} x={x.toPx(value)} y={BOTTOM + 14} textAnchor="middle">
-          {formatChainage(value)}
-        </text>
-      ))}
-      <text x={RIGHT} y={HEIGHT - 6} textAnchor="end">
-        {say.xAxis}
-      </text>
-      <text x={0} y={10}>
-        {say.yAxis}
-      </text>
+      {children(y)}
     </g>
   );
 }
 
-function Upright({ className, px }: { readonly className: string; readonly px: number }) {
-  return <path className={className} d={`M${px} ${TOP} V${BOTTOM}`} />;
+function WithBand({ x, y, route: { atM, errorM } }: Frame & { readonly y: Scale }) {
+  return (
+    <>
+      <path className="band-with" d={outline(atM, errorM.with, x, y)} />
+      <path className="median with" d={polyline(atM, errorM.with.p50, x, y)} />
+    </>
+  );
+}
+
+function XAxis({ x, right, endM, y }: Frame & { readonly endM: number; readonly y: number }) {
+  return (
+    <g>
+      {listTicks([0, endM], right > 450 ? 7 : 4).map((value) => (
+        <text key={value} x={x.toPx(value)} y={y + 17} textAnchor="middle">
+          {formatChainage(value)}
+        </text>
+      ))}
+      <text x={right} y={y + 32} textAnchor="end">
+        {say.xAxis}
+      </text>
+    </g>
+  );
 }
 
 function polyline(atM: readonly number[], values: readonly number[], x: Scale, y: Scale): string {
@@ -139,13 +150,13 @@ function polyline(atM: readonly number[], values: readonly number[], x: Scale, y
 }
 
 /** The band from 5 to 95 % as one closed line. */
-function outline(atM: readonly number[], { p5, p95 }: RouteDrive['errorM']['with'], x: Scale, y: Scale) {
+function outline(atM: readonly number[], { p5, p95 }: ErrorBand, x: Scale, y: Scale): string {
   const back = polyline(atM.toReversed(), p5.toReversed(), x, y);
   return `${polyline(atM, p95, x, y)} L${back.slice(1)} Z`;
 }
 
-function summarise({ lengthM, errorM }: RouteDrive, decisions: number): string {
-  const atExit = ({ p5, p95 }: RouteDrive['errorM']['with']) =>
+function summarise({ lengthM, errorM }: RouteDrive, decisions: number, beacons: number): string {
+  const atExit = ({ p5, p95 }: ErrorBand) =>
     say.between(formatNumber(p5.at(-1) ?? 0), formatNumber(p95.at(-1) ?? 0));
-  return say.summary(formatNumber(lengthM), atExit(errorM.without), atExit(errorM.with), decisions);
+  return say.summary(formatNumber(lengthM), atExit(errorM.without), atExit(errorM.with), decisions, beacons);
 }

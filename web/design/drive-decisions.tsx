@@ -1,17 +1,25 @@
-import { Fragment } from 'react';
 import type { DecisionDrive, Percentiles } from '../../shared/drive/drive.ts';
+import type { ComplexNetwork } from '../../shared/network/network.ts';
 import type { Rules } from '../../shared/placement/rules.ts';
 import { driveWords as say } from '../drive-words.ts';
 import { formatChainage, formatNumber } from '../ui/format.ts';
 
-type DriveDecisionsProps = { readonly decisions: readonly DecisionDrive[]; readonly rules: Rules };
+type DriveDecisionsProps = {
+  readonly decisions: readonly DecisionDrive[];
+  readonly network: ComplexNetwork;
+  readonly rules: Rules;
+  /** There are beacons to be told of. */
+  readonly isDesigned: boolean;
+};
 
 /** The decision points of a route: how often guidance fails there, and by which distances that is judged. */
-export function DriveDecisions({ decisions, rules }: DriveDecisionsProps) {
+export function DriveDecisions({ decisions, network, rules, isDesigned }: DriveDecisionsProps) {
   if (decisions.length === 0) return <p>{say.table.none}</p>;
   return (
-    <table data-testid="drive-decisions">
-      <caption>{say.table.caption}</caption>
+    <table className="drive-decisions" data-testid="drive-decisions">
+      <caption>
+        {say.table.caption} <span className="muted">{say.table.captionNote(isDesigned)}</span>
+      </caption>
       <thead>
         <tr>
           {Object.values(say.table.columns).map((name) => (
@@ -21,58 +29,90 @@ export function DriveDecisions({ decisions, rules }: DriveDecisionsProps) {
           ))}
         </tr>
       </thead>
-      <tbody>
-        {decisions.map((decision, i) => (
-          <Fragment key={`${decision.osmNode} ${decision.linkId}`}>
-            <Measures decision={decision} number={i + 1} />
-            <tr>
-              <td className="working" colSpan={Object.keys(say.table.columns).length}>
-                {describeWorking(decision, rules)}
-              </td>
-            </tr>
-          </Fragment>
-        ))}
-      </tbody>
+      {decisions.map((decision, i) => (
+        <tbody key={`${decision.osmNode} ${decision.linkId}`}>
+          <tr className="measures">
+            <th scope="rowgroup" colSpan={COLUMNS}>
+              <strong>{i + 1}</strong> {describePlace(decision, network)}
+            </th>
+          </tr>
+          <Measures decision={decision} isDesigned={isDesigned} />
+          <tr>
+            <td className="working" colSpan={COLUMNS}>
+              <details>
+                <summary>{say.table.working}</summary>
+                {listWorking(decision, rules).map((line) => (
+                  <p key={line}>{line}</p>
+                ))}
+              </details>
+            </td>
+          </tr>
+        </tbody>
+      ))}
     </table>
   );
 }
 
-function Measures({ decision, number }: { readonly decision: DecisionDrive; readonly number: number }) {
-  const { atM, where, speedMps, announceM, sightM, failures } = decision;
+const COLUMNS = Object.keys(say.table.columns).length;
+
+function Measures({
+  decision,
+  isDesigned,
+}: {
+  readonly decision: DecisionDrive;
+  readonly isDesigned: boolean;
+}) {
+  const { announceM, sightM, lateLimitM, earlyLimitM, failures } = decision;
   const percent = (share: number) => formatNumber(share * 100, 1);
   return (
-    <tr className="measures">
-      <th scope="row">
-        <strong>{number}</strong> {formatChainage(atM)} {say.table.where[where]}
-      </th>
-      <td>{formatNumber(speedMps * 3.6)}</td>
-      <td>{formatNumber(announceM)}</td>
+    <tr>
       <td>{formatNumber(sightM)}</td>
+      <td>{formatNumber(announceM)}</td>
+      <td>{formatNumber(lateLimitM)}</td>
+      <td>{formatNumber(earlyLimitM)}</td>
       {(['late', 'early'] as const).map((kind) => (
         <td key={kind} data-testid={kind}>
-          {say.table.change(percent(failures.without[kind]), percent(failures.with[kind]))}
+          {isDesigned
+            ? say.table.change(percent(failures.without[kind]), percent(failures.with[kind]))
+            : percent(failures.without[kind])}
         </td>
       ))}
     </tr>
   );
 }
 
-function describeWorking(decision: DecisionDrive, { lateToleranceM }: Rules): string {
+/** `0+847, 2 Southgate · after the portal`. */
+function describePlace(
+  { osmNode, atM, where, speedMps }: DecisionDrive,
+  { complex }: ComplexNetwork,
+): string {
+  const { branches = [] } =
+    [...complex.diverges, ...complex.decisionsAfterPortal].find((one) => one.osmNode === osmNode) ?? {};
+  const exits = branches.filter(({ exit }) => exit);
+  const labels = (exits.length > 0 ? exits : branches).flatMap(({ label }) => label ?? []);
+  return say.table.place(
+    formatChainage(atM),
+    [...new Set(labels)].join(' / '),
+    formatNumber(speedMps * 3.6),
+    where === 'after portal',
+  );
+}
+
+function listWorking(decision: DecisionDrive, rules: Rules): readonly string[] {
   const { atM, announceM, sightM, lateLimitM, earlyLimitM, errorM } = decision;
   const dueM = atM - announceM;
+  const metres = (value: number) => formatNumber(value, 1);
   return [
+    say.announced(metres(announceM), metres(rules.announceTimeS)),
     dueM > 0 ? say.due(formatChainage(dueM)) : say.dueOutside,
-    say.working(
-      formatNumber(announceM, 1),
-      formatNumber(sightM, 1),
-      formatNumber(lateToleranceM),
-      formatNumber(lateLimitM, 1),
-      formatNumber(earlyLimitM),
-    ),
+    say.late(metres(announceM), metres(sightM), metres(rules.lateToleranceM), metres(lateLimitM)),
+    earlyLimitM < rules.earlyToleranceM
+      ? say.earlyBefore(metres(earlyLimitM), metres(rules.earlyToleranceM))
+      : say.early(metres(earlyLimitM)),
     say.errorThere(three(errorM.without), three(errorM.with)),
-  ].join(' ');
+  ];
 }
 
 function three({ p5, p50, p95 }: Percentiles): string {
-  return [p5, p50, p95].map((value) => formatNumber(value)).join(' / ');
+  return [p5, p50, p95].map((value) => formatNumber(value, 1)).join(' / ');
 }

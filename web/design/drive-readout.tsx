@@ -4,20 +4,28 @@ import { formatChainage, formatNumber } from '../ui/format.ts';
 
 type DriveReadoutProps = {
   readonly route: RouteDrive;
+  /** How much of the plot's width the route takes. */
+  readonly plotShare: number;
+  readonly isDesigned: boolean;
   readonly place: number;
   readonly onPlace: (place: number) => void;
 };
 
 /** The error at one place of a route in figures; the place is chosen on the chart or by arrow keys. */
-export function DriveReadout({ route, place, onPlace }: DriveReadoutProps) {
+export function DriveReadout({ route, plotShare, isDesigned, place, onPlace }: DriveReadoutProps) {
   const chainage = formatChainage(route.atM[place] ?? 0);
+  const which = isDesigned ? (['without', 'with'] as const) : (['without'] as const);
+  const figures = which.map((one) => ({ one, text: describe(route.errorM[one], place) }));
   return (
     <>
       <input
         type="range"
         className="drive-place"
+        style={{ width: `calc((100% - 62px) * ${plotShare} + 16px)` }}
         aria-label={say.place}
-        aria-valuetext={chainage}
+        aria-valuetext={[chainage, ...figures.map(({ one, text }) => `${say.readout[one]} ${text}`)].join(
+          ', ',
+        )}
         min={0}
         max={route.atM.length - 1}
         value={place}
@@ -25,10 +33,10 @@ export function DriveReadout({ route, place, onPlace }: DriveReadoutProps) {
       />
       <strong>{say.readout.at(chainage)}</strong>
       <dl className="drive-readout" data-testid="drive-readout">
-        {(['without', 'with'] as const).map((which) => (
-          <div key={which} style={{ display: 'contents' }}>
-            <dt>{say.readout[which]}</dt>
-            <dd>{describe(route.errorM[which], place)}</dd>
+        {figures.map(({ one, text }) => (
+          <div key={one}>
+            <dt>{say.readout[one]}</dt>
+            <dd>{text}</dd>
           </div>
         ))}
       </dl>

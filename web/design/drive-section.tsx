@@ -14,6 +14,7 @@ export function DriveSection({ open }: { readonly open: OpenDesign }) {
         <summary>
           <h3>{say.title}</h3>
         </summary>
+        {isOpen && open.shown === undefined && <p role="status">{open.fault ?? say.computing}</p>}
         {isOpen && open.shown !== undefined && (
           <Suspense fallback={<p role="status">{say.computing}</p>}>
             <DriveAnswer network={open.network} design={open.shown.design} />

@@ -108,7 +108,7 @@ function Panel({ box, title, isWithOnly, right, route, children }: PanelProps) {
       <text x={0} y={isWithOnly ? box.top - 8 : 11}>
         {title}
       </text>
-      {listTicks(span, isWithOnly ? 4 : 5).map((value) => (
+      {listTicks(span, isWithOnly ? 5 : 7).map((value) => (
         <g key={value}>
           <path className={value === 0 ? 'zero' : 'grid'} d={`M${LEFT} ${y.toPx(value)} H${right}`} />
           <text x={LEFT - 4} y={y.toPx(value) + 4} textAnchor="end">

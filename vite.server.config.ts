@@ -14,6 +14,7 @@ export default defineConfig({
         cli: 'server/cli.ts',
         'task-worker': 'server/jobs/task-worker.ts',
         'solve-thread': 'server/solver/solve-thread.ts',
+        'plan-thread': 'server/solver/plan-thread.ts',
         'pbf-worker': 'server/extracts/pbf-worker.ts',
         'read-extract': 'server/extracts/read-extract.ts',
       },

@@ -8,7 +8,9 @@ import type { OverpassClient } from './extracts/overpass-client.ts';
 import { createImportJobs } from './jobs/import-jobs.ts';
 import { runInWorker } from './jobs/run-in-worker.ts';
 import { toProblem } from './problem.ts';
+import { addEvidenceRoutes, EVIDENCE_LIMIT_BYTES, EVIDENCE_PATHS } from './routes/evidence.ts';
 import { addOpenApi } from './routes/open-api.ts';
+import { addRankingRoutes } from './routes/ranking.ts';
 import { isUpload } from './routes/receive-upload.ts';
 import { addRevisionRoutes } from './routes/revisions.ts';
 import { addSurveyRoutes } from './routes/surveys.ts';
@@ -70,6 +72,8 @@ export function createApp(deps: AppDeps): App {
   );
   addSurveyRoutes(app, surveys, deps);
   addRevisionRoutes(app, surveys, deps);
+  addEvidenceRoutes(app, surveys);
+  addRankingRoutes(app, surveys);
   addOpenApi(app, deps.version);
   if (deps.webRoot !== undefined) addWebRoutes(app, deps.webRoot);
   app.notFound((c) => toProblem(c, refusal('not-found', { path: c.req.path })));
@@ -148,11 +152,18 @@ const BODY_LIMIT_BYTES = 1e6;
 
 /** Such bodies are read into memory whole: without a limit one request could take all of it. */
 function limitBody() {
-  const limit = bodyLimit({
-    maxSize: BODY_LIMIT_BYTES,
-    onError: (c) => toProblem(c, refusal('request-too-large', { limit: `${BODY_LIMIT_BYTES / 1e6} MB` })),
-  });
-  return (c: Context, next: Next) => (isUpload(c) ? next() : limit(c, next));
+  const limitOther = limitTo(BODY_LIMIT_BYTES);
+  const limitEvidence = limitTo(EVIDENCE_LIMIT_BYTES);
+  return (c: Context, next: Next) => {
+    if (isUpload(c)) return next();
+    const isEvidence = c.req.method === 'PUT' && EVIDENCE_PATHS.test(c.req.path);
+    return (isEvidence ? limitEvidence : limitOther)(c, next);
+  };
+}
+
+function limitTo(maxSize: number) {
+  const limit = `${maxSize / 1e6} MB`;
+  return bodyLimit({ maxSize, onError: (c) => toProblem(c, refusal('request-too-large', { limit })) });
 }
 
 function hostOf(origin: string): string | undefined {

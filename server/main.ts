@@ -1,5 +1,5 @@
 import { existsSync, readFileSync } from 'node:fs';
-import { dirname, join } from 'node:path';
+import { basename, dirname, join } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
 import { fileURLToPath } from 'node:url';
 import { serve } from '@hono/node-server';
@@ -17,7 +17,12 @@ const OVERPASS_URLS = [
 ];
 
 /** The demo city's survey keeps its id from start to start, so that links to it stay good. */
-const DEMO = { id: 'aldermouth', name: 'Aldermouth (demo)', file: 'data/demo/aldermouth.osm' };
+const DEMO = {
+  id: 'aldermouth',
+  name: 'Aldermouth (demo)',
+  file: 'data/demo/aldermouth.osm',
+  evidence: { traffic: 'data/demo/aldermouth-traffic.csv', existing: 'data/demo/aldermouth-beacons.csv' },
+} as const;
 
 /** Serves the web app and the API until the process is told to stop. The only place that reads the environment. */
 export async function serveBoremark(env: NodeJS.ProcessEnv = process.env): Promise<void> {
@@ -56,6 +61,10 @@ export async function serveBoremark(env: NodeJS.ProcessEnv = process.env): Promi
   });
   // Pages that were open before a restart send their edits at once: the demo has to be there to take them.
   await surveys.settled(DEMO.id);
+  for (const kind of ['traffic', 'existing'] as const) {
+    const path = join(root, DEMO.evidence[kind]);
+    await surveys.bringEvidence(DEMO.id, kind, { name: basename(path), bytes: readFileSync(path) });
+  }
   const server = serve({ fetch: app.fetch, hostname: host, port }, (info) => {
     process.stdout.write(
       `Boremark is ready at http://${host.includes(':') ? `[${host}]` : host}:${info.port}\n`,

@@ -23,8 +23,8 @@ export type DerivedSurveys = {
   /** One layer as GeoJSON text, gzip. */
   layerGzip(survey: SurveyRecord, layer: LayerName): Promise<Uint8Array>;
   findings(survey: SurveyRecord): Promise<readonly Finding[]>;
-  /** The survey's evidence in its place on the network. */
-  matched(survey: SurveyRecord): MatchedEvidence;
+  /** The survey's evidence in its place on the network; the findings list each row that was of no use, or not as it stands. */
+  matched(survey: SurveyRecord): Staged<MatchedEvidence>;
   /** Every tunnel driven, as the design stands and then once in each of the other cases. */
   driven(survey: SurveyRecord, cases?: readonly DriveCase[]): Promise<DrivenSurvey>;
   files(survey: SurveyRecord): Promise<ReadonlyMap<string, string>>;
@@ -133,7 +133,7 @@ export function createDerivedSurveys(store: Store): DerivedSurveys {
       return bytes;
     },
     findings: async (survey) => (await whole(survey)).findings,
-    matched: (survey) => matchedOf(survey).value,
+    matched: matchedOf,
     async driven(asked, cases = []) {
       const { survey, designed } = await whole(asked);
       const driven = await drives.drive(designed);

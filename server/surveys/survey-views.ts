@@ -6,6 +6,7 @@ import type { SurveyView } from '../../shared/wire/survey.ts';
 import type { ImportJob, JobState } from '../jobs/import-jobs.ts';
 import type { Candidate, SurveyRecord } from '../store/store.ts';
 import type { DerivedSurveys } from './derived-surveys.ts';
+import { toEvidenceView } from './evidence-view.ts';
 
 /** An import as it is told: a survey that is not there yet. */
 export function toJobView(job: ImportJob): SurveyView {
@@ -54,6 +55,7 @@ export async function toView(
     rules: { ...record.rules },
     bbox,
     counts: await derived.counts(record),
+    evidence: toEvidenceView(record.evidence, derived.matched(record).value),
     source: { ...record.source, ...findOrigin(record.source) },
     overrides: listOverrides(record.log).map(({ commandId, kind, ways: [one, other] }) => ({
       commandId,

@@ -9,13 +9,23 @@ import type { Rules } from '../../shared/placement/rules.ts';
 import { makeScheme, type Scheme } from '../../shared/scheme/scheme.ts';
 import type { Comparison } from '../../shared/wire/comparison.ts';
 import type { LayerName } from '../../shared/wire/layers.ts';
+import type {
+  EvidenceReport,
+  ProgrammeRequest,
+  ProgrammeView,
+  RankingRequest,
+  RankingView,
+} from '../../shared/wire/ranking.ts';
 import type { Area, ImportReport, RulePatch, SurveyView } from '../../shared/wire/survey.ts';
 import { buildOverpassQuery } from '../extracts/build-overpass-query.ts';
 import { checkArea } from '../extracts/check-area.ts';
 import type { Store, SurveyRecord } from '../store/store.ts';
+import { askSurveyRanking } from './ask-survey-ranking.ts';
 import type { DerivedSurveys } from './derived-surveys.ts';
 import { type Edit, type Edited, editScheme } from './edit-scheme.ts';
+import { type EvidenceFile, type EvidenceKind, readEvidenceFile, toEvidenceReport } from './evidence-view.ts';
 import { getSurvey } from './get-survey.ts';
+import { planSurvey } from './plan-survey.ts';
 import { createRevisions, type SurveyEdit } from './revise-survey.ts';
 import { createImports, type ImportDeps, type ImportTarget, type Upload } from './start-imports.ts';
 import { toJobView, toView } from './survey-views.ts';
@@ -151,6 +161,52 @@ export function createSurveys(deps: SurveysDeps) {
         rules: { ...record.rules, ...patch.rules } as Rules,
       }));
       return changed.ok ? done(await toView(changed.value, derived, jobs.list())) : changed;
+    },
+
+    /** Keeps a file of evidence in place of the one before; refused as `readEvidenceFile`. */
+    async bringEvidence(id: string, kind: EvidenceKind, file: EvidenceFile): Promise<Result<SurveyView>> {
+      const record = await get(id);
+      if (!record.ok) return record;
+      const read = readEvidenceFile(kind, file);
+      if (!read.ok) return read;
+      const changed = await update(id, (before) => ({
+        ...before,
+        evidence: { ...before.evidence, ...read.value },
+      }));
+      return changed.ok ? done(await toView(changed.value, derived, jobs.list())) : changed;
+    },
+
+    /** Forgets a file of evidence; where there is none, nothing changes. */
+    async removeEvidence(id: string, kind: EvidenceKind): Promise<Result<SurveyView>> {
+      const record = await get(id);
+      if (!record.ok) return record;
+      if (record.value.evidence[kind] === undefined)
+        return done(await toView(record.value, derived, jobs.list()));
+      const changed = await update(id, (before) => {
+        const { [kind]: _, ...evidence } = before.evidence;
+        return { ...before, evidence };
+      });
+      return changed.ok ? done(await toView(changed.value, derived, jobs.list())) : changed;
+    },
+
+    /** What became of each row of the files that were brought. */
+    async evidence(id: string): Promise<Result<EvidenceReport>> {
+      const record = await get(id);
+      return record.ok
+        ? done(toEvidenceReport(record.value.evidence, derived.matched(record.value)))
+        : record;
+    },
+
+    /** Which tunnel first. */
+    async rank(id: string, request: RankingRequest): Promise<Result<RankingView>> {
+      const record = await get(id);
+      return record.ok ? askSurveyRanking(record.value, derived, request) : record;
+    },
+
+    /** Which tunnels in which year; refused as `job-cancelled` where `signal` fires first. */
+    async plan(id: string, request: ProgrammeRequest, signal: AbortSignal): Promise<Result<ProgrammeView>> {
+      const record = await get(id);
+      return record.ok ? planSurvey(record.value, derived, request, signal) : record;
     },
 
     /** One layer's GeoJSON, gzip; `version` is another one whenever the bytes may be. */

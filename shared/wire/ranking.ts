@@ -23,6 +23,47 @@ export const evidenceViewSchema = z
   .meta({ id: 'Evidence' });
 export type EvidenceView = z.infer<typeof evidenceViewSchema>;
 
+const reportedRows = {
+  /** Rows that were of no use, or not as they stand: warnings first, then by line; the first ones where there are many. */
+  rows: z.array(
+    z.object({
+      /** Of a table, counted from 1 with its header; the number of a GeoJSON feature. */
+      line: z.number(),
+      code: z.string(),
+      severity: z.enum(['error', 'warning', 'info']),
+      title: z.string(),
+      detail: z.string(),
+    }),
+  ),
+  rowCount: z.number(),
+};
+
+/** What became of each row of the files that were brought; a file that was not brought is absent. */
+export const evidenceReportSchema = z
+  .object({
+    traffic: z.object(reportedRows).optional(),
+    existing: z
+      .object({
+        ...reportedRows,
+        /** Where beacons found their place, the farthest from its bore's line first; the first ones where there are many. */
+        matches: z.array(
+          z.object({
+            line: z.number(),
+            deviceId: z.string().optional(),
+            state: z.string().optional(),
+            complex: z.string(),
+            chainageM: z.number(),
+            distanceM: z.number(),
+            side: z.enum(['left', 'right']),
+          }),
+        ),
+        matchCount: z.number(),
+      })
+      .optional(),
+  })
+  .meta({ id: 'EvidenceReport' });
+export type EvidenceReport = z.infer<typeof evidenceReportSchema>;
+
 const id = z.string().max(200);
 const factorName = z.string().trim().min(1).max(100);
 

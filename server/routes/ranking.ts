@@ -1,0 +1,44 @@
+import { createRoute, type OpenAPIHono } from '@hono/zod-openapi';
+import {
+  type ProgrammeRequest,
+  programmeRequestSchema,
+  programmeSchema,
+  type RankingRequest,
+  rankingRequestSchema,
+  rankingSchema,
+} from '../../shared/wire/ranking.ts';
+import { toProblem } from '../problem.ts';
+import type { Surveys } from '../surveys/surveys.ts';
+import { body, idParam, json, problems } from './route-parts.ts';
+
+/** Routes that tell which tunnel to equip first, and which in which year. They change nothing. */
+export function addRankingRoutes(app: OpenAPIHono, surveys: Surveys): void {
+  app.openapi(
+    createRoute({
+      method: 'post',
+      path: '/api/surveys/{id}/ranking',
+      summary: 'Which tunnel first, with the working of every figure and the range of each rank',
+      request: { params: idParam, ...body(rankingRequestSchema) },
+      responses: { 200: json(rankingSchema, 'The ranking'), ...problems },
+    }),
+    async (c) => {
+      const ranked = await surveys.rank(c.req.valid('param').id, c.req.valid('json') as RankingRequest);
+      return (ranked.ok ? c.json(ranked.value, 200) : toProblem(c, ranked.refusal)) as never;
+    },
+  );
+  app.openapi(
+    createRoute({
+      method: 'post',
+      path: '/api/surveys/{id}/programme',
+      summary:
+        'Which tunnels in which year, within a budget and closure nights; may take up to half a minute',
+      request: { params: idParam, ...body(programmeRequestSchema) },
+      responses: { 200: json(programmeSchema, 'The programme'), ...problems },
+    }),
+    async (c) => {
+      const request = c.req.valid('json') as ProgrammeRequest;
+      const planned = await surveys.plan(c.req.valid('param').id, request, c.req.raw.signal);
+      return (planned.ok ? c.json(planned.value, 200) : toProblem(c, planned.refusal)) as never;
+    },
+  );
+}

@@ -79,6 +79,15 @@ export const words = {
     sortBy: 'Sort by',
     columns: {
       name: { short: 'Name', long: 'Name' },
+      rank: { short: 'Rank', long: 'Rank: which tunnel first' },
+      misguidedPerDay: {
+        short: 'Misguided/d',
+        long: 'Misguided drivers a day: without beacons → with the design',
+      },
+      vehiclesPerDay: { short: 'Veh./d', long: 'Vehicles a day' },
+      outageS: { short: 'Outage s', long: 'Longest outage, seconds' },
+      existingCount: { short: 'There', long: 'Beacons that are there already' },
+      cost: { short: 'Cost', long: 'Cost of the design, units of money' },
       kind: { short: 'Kind', long: 'Kind' },
       exitCount: { short: 'Exits', long: 'Exits underground' },
       lengthM: { short: 'Length m', long: 'Length of all bores and ramps, metres' },
@@ -102,6 +111,7 @@ export const words = {
     assumed: 'assumed, not in the map data',
   },
   kinds: { tunnel: 'tunnel', covered: 'covered', gallery: 'gallery' },
+  partly: 'partly',
   status: { none: 'none', planned: 'planned', 'partly equipped': 'partly equipped', equipped: 'equipped' },
   tunnel: {
     unnamed: (ref: string | undefined, roadClass: string) =>

@@ -29,7 +29,16 @@ const MEANT = new Set(['network → alignment']);
 /** Packages that only one room may use. */
 const ONLY_IN: Readonly<Record<string, readonly string[]>> = {
   'maplibre-gl': ['web/map'],
-  react: ['web/app', 'web/survey', 'web/design', 'web/map', 'web/ui', 'web/main.tsx'],
+  react: [
+    'web/app',
+    'web/survey',
+    'web/evidence',
+    'web/ranking',
+    'web/design',
+    'web/map',
+    'web/ui',
+    'web/main.tsx',
+  ],
   'react-dom': ['web/app', 'web/main.tsx', 'web/ui'],
   hono: ['server'],
   '@hono/': ['server'],

@@ -10,7 +10,7 @@ describe('the page’s address', () => {
     };
     expect(toSearch(address)).toBe('?survey=aldermouth&tunnel=t19+%26+co&map=14.25/46.00123/-20.04321');
     expect(fromSearch(toSearch(address))).toEqual(address);
-    for (const panel of ['report', 'changes'] as const) {
+    for (const panel of ['report', 'changes', 'ranking', 'programme', 'evidence'] as const) {
       expect(fromSearch(toSearch({ survey: 'a', panel }))).toEqual({ survey: 'a', panel });
     }
   });

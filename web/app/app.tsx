@@ -1,6 +1,10 @@
 import './app.css';
+import './print.css';
 import { lazy, Suspense, useEffect, useRef, useState } from 'react';
 import { TunnelSheet } from '../design/tunnel-sheet.tsx';
+import { EvidencePanel } from '../evidence/evidence-panel.tsx';
+import { ProgrammePanel } from '../ranking/programme-panel.tsx';
+import { RankingPanel } from '../ranking/ranking-panel.tsx';
 import { ChangesPanel } from '../survey/changes-panel.tsx';
 import { ImportDialog } from '../survey/import-dialog.tsx';
 import { ImportStatus, UpdateStatus } from '../survey/import-status.tsx';
@@ -27,7 +31,8 @@ export function App() {
   const { address, sheet } = useStore(view);
   const [theme, setTheme] = useTheme();
   const isNarrow = useMedia(NARROW);
-  const { surveys: list } = useStore(surveys);
+  const { surveys: list, open } = useStore(surveys);
+  const isReady = open?.status === 'ready';
   // A survey that is not here (any more) has no tunnel and no report either.
   const isGone =
     list.status === 'ready' &&
@@ -64,6 +69,14 @@ export function App() {
             <ReportPanel />
           ) : address.panel === 'changes' ? (
             <ChangesPanel />
+          ) : address.panel !== undefined && !isReady ? (
+            <SurveyPanel />
+          ) : address.panel === 'ranking' ? (
+            <RankingPanel />
+          ) : address.panel === 'programme' ? (
+            <ProgrammePanel />
+          ) : address.panel === 'evidence' ? (
+            <EvidencePanel />
           ) : address.tunnel !== undefined ? (
             <TunnelSheet />
           ) : (

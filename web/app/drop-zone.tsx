@@ -13,10 +13,12 @@ export function DropZone() {
   const [isOver, setOver] = useState(false);
   useEffect(() => {
     const holdsFile = (event: DragEvent) => event.dataTransfer?.types.includes('Files') ?? false;
+    // Traffic counts and inventories are dropped where they belong.
+    const takesItself = () => view.get().address.panel === 'evidence';
     const over = (event: DragEvent) => {
       if (!holdsFile(event)) return;
       event.preventDefault();
-      setOver(true);
+      if (!takesItself()) setOver(true);
     };
     const leave = (event: DragEvent) => {
       if (event.relatedTarget === null) setOver(false);
@@ -25,6 +27,7 @@ export function DropZone() {
       if (!holdsFile(event)) return;
       event.preventDefault();
       setOver(false);
+      if (takesItself()) return;
       const file = event.dataTransfer?.files[0];
       if (file === undefined) return;
       const { openId } = surveys.get();

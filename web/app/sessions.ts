@@ -1,4 +1,5 @@
 import { createContext, useContext } from 'react';
+import { createKeptInputs } from '../ranking/kept-inputs.ts';
 import { createApi } from '../session/api.ts';
 import { makeCommandId } from '../session/command-id.ts';
 import { createComparisonSession } from '../session/comparison-session.ts';
@@ -6,6 +7,7 @@ import { createConnection, watchFetch } from '../session/connection.ts';
 import { createDesignRegistry } from '../session/design-registry.ts';
 import { createImportSession } from '../session/import-session.ts';
 import { createOwnCommands } from '../session/own-commands.ts';
+import { createProgrammeSession } from '../session/programme-session.ts';
 import { createSurveyEditor } from '../session/survey-editor.ts';
 import { createSurveySession } from '../session/survey-session.ts';
 import { createDesigners } from '../worker/create-designer.ts';
@@ -47,6 +49,8 @@ export function createSessions() {
     findOpenTunnel: () => view.get().address.tunnel,
     showTunnel: (id) => (id === undefined ? view.openTable() : view.openTunnel(id, false)),
   });
+  const programme = createProgrammeSession(api);
+  const inputs = createKeptInputs(() => window.localStorage);
   const comparison = createComparisonSession({ api, surveys, editor, designs });
   /** Newer extracts of surveys: their imports, one at a time. */
   const updates = createImportSession({
@@ -66,7 +70,19 @@ export function createSessions() {
     if (openId !== undefined) surveys.open(openId);
     void designs.retryAll();
   });
-  return { api, surveys, view, designs, imports, updates, editor, comparison, connection };
+  return {
+    api,
+    surveys,
+    view,
+    designs,
+    imports,
+    updates,
+    editor,
+    comparison,
+    programme,
+    inputs,
+    connection,
+  };
 }
 
 const SessionsContext = createContext<Sessions | undefined>(undefined);

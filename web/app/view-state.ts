@@ -1,5 +1,7 @@
 import type { BBox, LonLat } from '../../shared/geodesy/lon-lat.ts';
 import { makeStore } from '../session/make-store.ts';
+import type { StatusFilter } from '../survey/list-tunnels.ts';
+import { type ColumnId, FIRST_COLUMNS } from '../survey/tunnel-columns.ts';
 import { type Address, fromSearch, type MapPlace, type Panel, toSearch } from './address.ts';
 
 /** What the person looks at. The first part stands in the page's address. */
@@ -9,6 +11,9 @@ export type View = {
   readonly showsCovered: boolean;
   readonly showsRestricted: boolean;
   readonly filter: string;
+  readonly status: StatusFilter;
+  /** The columns of the table besides the name. */
+  readonly columns: readonly ColumnId[];
   /** On narrow screens: how much of the screen the panel takes. */
   readonly sheet: 'half' | 'full';
   readonly isImportOpen: boolean;
@@ -36,6 +41,8 @@ export function createViewState(page: Pick<Window, 'location' | 'history' | 'add
     showsCovered: false,
     showsRestricted: false,
     filter: '',
+    status: 'all',
+    columns: FIRST_COLUMNS,
     sheet: 'half',
     isImportOpen: false,
     isUpdateOpen: false,
@@ -68,14 +75,15 @@ export function createViewState(page: Pick<Window, 'location' | 'history' | 'add
     },
     openPanel(panel: Panel) {
       const { survey, map } = store.get().address;
-      // On a narrow screen a list of changes comes first, then the place of the one that is chosen.
-      store.patch({ spot: undefined, ...(panel === 'changes' ? { sheet: 'full' as const } : {}) });
+      // On a narrow screen what is to be read comes first, then the place of what is chosen.
+      store.patch({ spot: undefined, ...(panel === 'report' ? {} : { sheet: 'full' as const }) });
       write({ ...(survey ? { survey } : {}), panel, ...(map ? { map } : {}) }, true);
     },
     /** Back to the table. */
     openTable() {
       const { survey, map, panel } = store.get().address;
-      store.patch({ spot: undefined, ...(panel === 'changes' ? { sheet: 'half' as const } : {}) });
+      const wasFull = panel !== undefined && panel !== 'report';
+      store.patch({ spot: undefined, ...(wasFull ? { sheet: 'half' as const } : {}) });
       write({ ...(survey ? { survey } : {}), ...(map ? { map } : {}) }, true);
     },
     moveMap(map: MapPlace) {

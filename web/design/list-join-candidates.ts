@@ -26,7 +26,7 @@ export function listJoinCandidates(
   text: string,
 ): { readonly candidates: readonly JoinCandidate[]; readonly farther: number } {
   const sameKind = rows.filter((row) => row.id !== tunnel.id && row.kind === tunnel.kind);
-  const all = [...listTunnels(sameKind, { text, showsCovered: true, showsRestricted: true })]
+  const all = [...listTunnels(sameKind, { text, showsCovered: true, showsRestricted: true, status: 'all' })]
     .map((row) => ({ row, gapM: gapBetween(tunnel.bbox, row.bbox) }))
     .sort((a, b) => a.gapM - b.gapM);
   const offered = all.slice(0, OFFERED);

@@ -6,6 +6,12 @@ import type { Command, Scheme } from '../../shared/scheme/scheme.ts';
 import type { Comparison } from '../../shared/wire/comparison.ts';
 import type { LayerName } from '../../shared/wire/layers.ts';
 import type {
+  ProgrammeRequest,
+  ProgrammeView,
+  RankingRequest,
+  RankingView,
+} from '../../shared/wire/ranking.ts';
+import type {
   Area,
   ImportReport,
   RulePatch,
@@ -35,6 +41,9 @@ export type SurveyCommand = z.infer<typeof surveyCommandSchema>;
 export type Config = { readonly version: string; readonly basemapStyleUrl?: string };
 export type Layer = FeatureCollection & { readonly features: readonly Feature<Geometry>[] };
 
+/** What a file that is brought to a survey tells of. */
+export type EvidenceKind = 'traffic' | 'existing';
+
 export type Api = ReturnType<typeof createApi>;
 
 /** The server's HTTP API. Nothing throws: a network failure is a problem with the code `unreachable`. */
@@ -48,8 +57,13 @@ export function createApi(fetcher: typeof fetch = (...given) => fetch(...given))
     }
     return readAnswer<T>(response);
   };
-  const send = <T>(method: string, path: string, body: unknown) =>
-    ask<T>(path, { method, headers: { 'content-type': 'application/json' }, body: JSON.stringify(body) });
+  const send = <T>(method: string, path: string, body: unknown, signal?: AbortSignal) =>
+    ask<T>(path, {
+      method,
+      headers: { 'content-type': 'application/json' },
+      body: JSON.stringify(body),
+      ...(signal === undefined ? {} : { signal }),
+    });
   const upload = (path: string, file: File) => {
     const body = new FormData();
     body.set('file', file);
@@ -82,6 +96,19 @@ export function createApi(fetcher: typeof fetch = (...given) => fetch(...given))
     tunnel: (id: string, complexId: string) => ask<TunnelData>(tunnel(id, complexId)),
     sendCommands: (id: string, complexId: string, baseRevision: number, commands: readonly Command[]) =>
       send<{ scheme: Scheme }>('POST', `${tunnel(id, complexId)}/commands`, { baseRevision, commands }),
+    /** Brings traffic counts or beacons that are there already, in place of those before. */
+    bringEvidence: (id: string, kind: EvidenceKind, file: File) =>
+      ask<SurveyView>(`${survey(id)}/${kind}?name=${encodeURIComponent(file.name)}`, {
+        method: 'PUT',
+        headers: { 'content-type': 'application/octet-stream' },
+        body: file,
+      }),
+    removeEvidence: (id: string, kind: EvidenceKind) =>
+      ask<SurveyView>(`${survey(id)}/${kind}`, { method: 'DELETE' }),
+    ranking: (id: string, request: RankingRequest, signal: AbortSignal) =>
+      send<RankingView>('POST', `${survey(id)}/ranking`, request, signal),
+    programme: (id: string, request: ProgrammeRequest, signal: AbortSignal) =>
+      send<ProgrammeView>('POST', `${survey(id)}/programme`, request, signal),
     eventsUrl: (id: string) => `${survey(id)}/events`,
     exportUrl: (id: string) => `${survey(id)}/export`,
     downloadUrl: (id: string, layer: LayerName) => `${survey(id)}/layers/${layer}?download`,

@@ -44,7 +44,8 @@ export function watchFetch(fetcher: typeof fetch, onLost: () => void): typeof fe
       if ([502, 503, 504].includes(response.status) && !isProblem(response)) onLost();
       return response;
     } catch (error) {
-      onLost();
+      // Whoever gives a request up has not lost the server.
+      if (given[1]?.signal?.aborted !== true) onLost();
       throw error;
     }
   };

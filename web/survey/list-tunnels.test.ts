@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { TunnelRow } from '../session/tunnel-row.ts';
-import { listTunnels } from './list-tunnels.ts';
+import { listTunnels, type StatusFilter } from './list-tunnels.ts';
 
 const row = (id: string, more: Partial<TunnelRow>): TunnelRow =>
   ({
@@ -11,6 +11,7 @@ const row = (id: string, more: Partial<TunnelRow>): TunnelRow =>
     restricted: false,
     exitCount: 0,
     lengthM: 100,
+    status: 'planned',
     ...more,
   }) as TunnelRow;
 
@@ -22,8 +23,8 @@ const rows = [
   row('e', { name: 'Car park', restricted: true, exitCount: 1 }),
   row('f', { name: 'Twin', lengthM: 300 }),
 ];
-const list = (text: string, showsCovered = false, showsRestricted = false) =>
-  listTunnels(rows, { text, showsCovered, showsRestricted }).map(({ id }) => id);
+const list = (text: string, showsCovered = false, showsRestricted = false, status: StatusFilter = 'all') =>
+  listTunnels(rows, { text, showsCovered, showsRestricted, status }).map(({ id }) => id);
 
 describe('the list of tunnels', () => {
   it('has most exits first, then the longest, then by id; galleries and private ways are hidden', () => {
@@ -44,5 +45,26 @@ describe('the list of tunnels', () => {
     ['nowhere', []],
   ])('filters by name and road number: "%s"', (text, ids) => {
     expect(list(text)).toEqual(ids);
+  });
+
+  it('knows which lack beacons, and each status by itself', () => {
+    const some = [
+      row('n', { status: 'none' }),
+      row('p', { status: 'planned' }),
+      row('q', { status: 'partly equipped' }),
+      row('e', { status: 'equipped' }),
+    ];
+    const by = (status: StatusFilter) =>
+      listTunnels(some, { text: '', showsCovered: false, showsRestricted: false, status }).map(
+        ({ id }) => id,
+      );
+    expect(by('lacking')).toEqual(['p', 'q']);
+    expect(by('all')).toHaveLength(4);
+    expect([by('none'), by('planned'), by('partly equipped'), by('equipped')]).toEqual([
+      ['n'],
+      ['p'],
+      ['q'],
+      ['e'],
+    ]);
   });
 });

@@ -2,6 +2,7 @@ import './report.css';
 import { useCallback, useEffect, useState } from 'react';
 import type { ImportReport } from '../../shared/wire/survey.ts';
 import { useSessions } from '../app/sessions.ts';
+import { rankingWords } from '../ranking-words.ts';
 import type { Loadable } from '../session/survey-session.ts';
 import { formatNumber } from '../ui/format.ts';
 import { ProblemNote } from '../ui/problem.tsx';
@@ -60,6 +61,15 @@ function Reasons({ reasons }: { readonly reasons: readonly Reason[] }) {
       <p className="muted">
         {words.report.intro} {words.report.total(total)}.
       </p>
+      <ReportReasons reasons={reasons} />
+    </section>
+  );
+}
+
+/** What was found, by reason, each with its entries on demand. */
+export function ReportReasons({ reasons }: { readonly reasons: readonly Reason[] }) {
+  return (
+    <>
       {reasons.map((reason) => (
         <details key={reason.code}>
           <summary>
@@ -70,7 +80,7 @@ function Reasons({ reasons }: { readonly reasons: readonly Reason[] }) {
           <Items items={reason.items} />
         </details>
       ))}
-    </section>
+    </>
   );
 }
 
@@ -98,7 +108,9 @@ function ReportItem({ item }: { readonly item: Item }) {
   const { at, link, subject } = item;
   const rows = open?.status === 'ready' ? open.value.rows : [];
   const tunnel = subject.kind === 'complex' ? rows.find((row) => row.id === subject.id) : undefined;
-  const name = tunnel?.name ?? `${subject.kind} ${subject.id}`;
+  const name =
+    tunnel?.name ??
+    (subject.kind === 'row' ? rankingWords.evidence.line(subject.id) : `${subject.kind} ${subject.id}`);
   return (
     <li>
       <span className="item-name">

@@ -4,7 +4,9 @@ import type { TunnelRow } from '../session/tunnel-row.ts';
 import { NARROW, useMedia } from '../ui/use-media.ts';
 import { useStore } from '../ui/use-store.ts';
 import { words } from '../words.ts';
-import type { ColumnId } from './tunnel-table.tsx';
+import { ColumnChoice } from './column-choice.tsx';
+import { StatusChoice } from './status-choice.tsx';
+import { COLUMN_IDS, COLUMNS, type ColumnId } from './tunnel-columns.ts';
 
 type TableToolsProps = {
   readonly rows: readonly TunnelRow[];
@@ -19,7 +21,7 @@ export function TableTools({ rows, sorting, onSorting }: TableToolsProps) {
   const isNarrow = useMedia(NARROW);
   const coveredCount = rows.filter((row) => row.kind !== 'tunnel').length;
   const restrictedCount = rows.filter((row) => row.restricted).length;
-  const sort = (id: string) => onSorting([{ id, desc: id !== 'name' && id !== 'kind' && id !== 'status' }]);
+  const sort = (id: string) => onSorting([{ id, desc: isLargestFirst(id) }]);
   return (
     <div className="table-tools">
       <input
@@ -35,13 +37,14 @@ export function TableTools({ rows, sorting, onSorting }: TableToolsProps) {
           value={sorting[0]?.id}
           onChange={(event) => sort(event.target.value)}
         >
-          {(Object.keys(words.table.columns) as ColumnId[]).map((id) => (
+          {(['name', ...COLUMN_IDS] as const).map((id) => (
             <option key={id} value={id}>
               {words.table.columns[id].long}
             </option>
           ))}
         </select>
       )}
+      <StatusChoice rows={rows} />
       <label className="check">
         <input
           type="checkbox"
@@ -60,6 +63,12 @@ export function TableTools({ rows, sorting, onSorting }: TableToolsProps) {
         {isNarrow ? words.table.restrictedShort : words.table.restricted}{' '}
         <span className="muted">{words.table.hiddenCount(restrictedCount)}</span>
       </label>
+      {!isNarrow && <ColumnChoice />}
     </div>
   );
+}
+
+/** Where a column's order starts; the first rank comes first. */
+export function isLargestFirst(id: string): boolean {
+  return id in COLUMNS && id !== 'rank' && COLUMNS[id as ColumnId].isFigure;
 }

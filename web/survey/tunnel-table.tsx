@@ -10,6 +10,7 @@ import {
 } from '@tanstack/react-table';
 import { useMemo, useState } from 'react';
 import { useSessions } from '../app/sessions.ts';
+import { rankingWords } from '../ranking-words.ts';
 import type { OpenSurvey } from '../session/survey-session.ts';
 import type { TunnelRow } from '../session/tunnel-row.ts';
 import { formatNumber } from '../ui/format.ts';
@@ -19,8 +20,10 @@ import { useStore } from '../ui/use-store.ts';
 import { words } from '../words.ts';
 import { listTunnels } from './list-tunnels.ts';
 import { SurveyRules } from './survey-rules.tsx';
-import { TableTools } from './table-tools.tsx';
+import { SurveyTabs } from './survey-tabs.tsx';
+import { isLargestFirst, TableTools } from './table-tools.tsx';
 import { TunnelCells } from './tunnel-cells.tsx';
+import { COLUMN_IDS, COLUMNS, toGrid } from './tunnel-columns.ts';
 
 const features = tableFeatures({
   rowSortingFeature,
@@ -29,35 +32,29 @@ const features = tableFeatures({
 });
 const helper = createColumnHelper<typeof features, TunnelRow>();
 const TEXT = { sortFn: 'text', sortDescFirst: false } as const;
-const FIGURE = { sortFn: 'basic', sortDescFirst: true } as const;
+const FIGURE = { sortFn: 'basic', sortDescFirst: true, sortUndefined: 'last' } as const;
 const columns = helper.columns([
   helper.accessor('name', TEXT),
-  helper.accessor('kind', TEXT),
-  helper.accessor('exitCount', FIGURE),
-  helper.accessor('lengthM', FIGURE),
-  helper.accessor('decisionCount', FIGURE),
-  helper.accessor('maxspeedKmh', FIGURE),
-  helper.accessor('beaconCount', FIGURE),
-  helper.accessor('status', TEXT),
+  ...COLUMN_IDS.map((id) =>
+    helper.accessor((row) => row[id], { id, ...(COLUMNS[id].isFigure ? FIGURE : TEXT) }),
+  ),
 ]);
-export type ColumnId = keyof typeof words.table.columns;
 
 /** Most exits underground first, then the longest. */
 const FIRST_ORDER: SortingState = [
   { id: 'exitCount', desc: true },
   { id: 'lengthM', desc: true },
 ];
-const WIDTHS = 'minmax(110px, 1fr) 48px 42px 64px 44px 42px 56px 56px';
 
 /** All tunnels of a survey: sorted, filtered, chosen. */
 export function TunnelTable({ survey }: { readonly survey: OpenSurvey }) {
   const { view } = useSessions();
-  const { filter, showsCovered, showsRestricted, hoveredId } = useStore(view);
+  const { filter, status, showsCovered, showsRestricted, hoveredId, columns: shown } = useStore(view);
   const [sorting, setSorting] = useState(FIRST_ORDER);
   const isNarrow = useMedia(NARROW);
   const data = useMemo(
-    () => [...listTunnels(survey.rows, { text: filter, showsCovered, showsRestricted })],
-    [survey.rows, filter, showsCovered, showsRestricted],
+    () => [...listTunnels(survey.rows, { text: filter, status, showsCovered, showsRestricted })],
+    [survey.rows, filter, status, showsCovered, showsRestricted],
   );
   const table = useTable({
     features,
@@ -73,10 +70,11 @@ export function TunnelTable({ survey }: { readonly survey: OpenSurvey }) {
   const lengthM = rows.reduce((sum, row) => sum + row.lengthM, 0);
   const sorted = (id: string) => sorting.find((one) => one.id === id);
 
-  const head = (Object.keys(words.table.columns) as ColumnId[]).map((id, i) => {
+  const grid = toGrid(shown);
+  const head = (['name', ...shown] as const).map((id, i) => {
     const { short, long } = words.table.columns[id];
     const order = sorted(id);
-    const isFigure = table.getColumn(id)?.getFirstSortDir() === 'desc';
+    const isFigure = id !== 'name' && COLUMNS[id].isFigure;
     const isMain = sorting[0]?.id === id;
     return (
       // biome-ignore lint/a11y/useSemanticElements lint/a11y/useFocusableInteractive: head of a grid of divs; its button takes the focus
@@ -87,7 +85,7 @@ export function TunnelTable({ survey }: { readonly survey: OpenSurvey }) {
         aria-sort={!isMain || order === undefined ? 'none' : order.desc ? 'descending' : 'ascending'}
         className={isFigure ? 'number' : ''}
       >
-        <button type="button" title={long} onClick={() => setSorting(turnOrder(sorting, id, isFigure))}>
+        <button type="button" title={long} onClick={() => setSorting(turnOrder(sorting, id))}>
           {short}
           <span aria-hidden="true">{isMain && order ? (order.desc ? ' ▾' : ' ▴') : ''}</span>
         </button>
@@ -97,12 +95,19 @@ export function TunnelTable({ survey }: { readonly survey: OpenSurvey }) {
 
   return (
     <>
+      <SurveyTabs />
       <TableTools rows={survey.rows} sorting={sorting} onSorting={setSorting} />
       {rows.length === 0 ? (
         <div className="empty" role="status">
-          <p>{filter.trim() === '' ? words.table.none : words.table.noMatch(filter)}</p>
-          {filter.trim() !== '' && (
-            <button type="button" onClick={() => view.patch({ filter: '' })}>
+          <p>
+            {filter.trim() !== ''
+              ? words.table.noMatch(filter)
+              : status === 'all'
+                ? words.table.none
+                : rankingWords.table.noStatus(rankingWords.table.statuses[status])}
+          </p>
+          {(filter.trim() !== '' || status !== 'all') && (
+            <button type="button" onClick={() => view.patch({ filter: '', status: 'all' })}>
               {words.table.clear}
             </button>
           )}
@@ -110,7 +115,8 @@ export function TunnelTable({ survey }: { readonly survey: OpenSurvey }) {
       ) : (
         <RowGrid
           label={words.table.title}
-          columns={isNarrow ? 'minmax(0, 1fr)' : WIDTHS}
+          columns={isNarrow ? 'minmax(0, 1fr)' : grid.css}
+          minWidthPx={isNarrow ? 0 : grid.minWidthPx}
           head={isNarrow ? <NarrowHead /> : head}
           count={rows.length}
           touchLines={2}
@@ -124,7 +130,7 @@ export function TunnelTable({ survey }: { readonly survey: OpenSurvey }) {
           onHover={(index) => view.patch({ hoveredId: index === undefined ? undefined : rows[index]?.id })}
           renderRow={(index) => {
             const row = rows[index];
-            return row === undefined ? null : <TunnelCells row={row} isNarrow={isNarrow} />;
+            return row === undefined ? null : <TunnelCells row={row} columns={shown} isNarrow={isNarrow} />;
           }}
         />
       )}
@@ -132,6 +138,9 @@ export function TunnelTable({ survey }: { readonly survey: OpenSurvey }) {
         <strong>{words.table.footer(rows.length, survey.rows.length)}</strong>
         <span>{formatNumber(lengthM)} m</span>
         <span>{words.table.beacons(beaconCount)}</span>
+        {rows.some((row) => row.assumed.includes('traffic')) && (
+          <span className="muted">{rankingWords.table.star}</span>
+        )}
         <SurveyRules />
       </footer>
     </>
@@ -139,9 +148,9 @@ export function TunnelTable({ survey }: { readonly survey: OpenSurvey }) {
 }
 
 /** The column that leads the order is turned round; another one starts with its largest figure or with A. */
-function turnOrder(sorting: SortingState, id: ColumnId, isFigure: boolean): SortingState {
+function turnOrder(sorting: SortingState, id: string): SortingState {
   const [main] = sorting;
-  return [{ id, desc: main?.id === id ? !main.desc : isFigure }];
+  return [{ id, desc: main?.id === id ? !main.desc : isLargestFirst(id) }];
 }
 
 /** On a narrow screen a row is one cell of two lines; sorting stands above the table. */

@@ -37,3 +37,15 @@ const FORMATS = ([0, 1, 2] as const).map(
 export function formatDate(iso: string): string {
   return iso.slice(0, 10);
 }
+
+/** A large number for an axis or a sentence: `1.2m`, `340k`; three digits at most. */
+export function formatShort(value: number): string {
+  return SHORT.format(value);
+}
+
+const SHORT = new Intl.NumberFormat('en-GB', { notation: 'compact', maximumSignificantDigits: 3 });
+
+/** Drivers of a day: with a decimal where they are few. */
+export function formatPerDay(value: number): string {
+  return formatNumber(value, Math.abs(value) < 10 ? 1 : 0);
+}

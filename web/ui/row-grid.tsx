@@ -6,6 +6,8 @@ export type RowGridProps = {
   readonly label: string;
   /** CSS grid columns, shared by head and rows. */
   readonly columns: string;
+  /** Where less is there, the table scrolls sideways. */
+  readonly minWidthPx?: number;
   readonly head: ReactNode;
   readonly count: number;
   /** Lines of text in a row where rows are made for fingers. */
@@ -88,7 +90,7 @@ export function RowGrid(props: RowGridProps) {
       role="grid"
       aria-label={props.label}
       aria-rowcount={count + 1}
-      style={{ '--columns': props.columns } as CSSProperties}
+      style={{ '--columns': props.columns, '--min-width': `${props.minWidthPx ?? 0}px` } as CSSProperties}
     >
       {/* biome-ignore lint/a11y/useSemanticElements: see above */}
       <div className="grid-head" role="rowgroup">

@@ -1,0 +1,149 @@
+import type { PlanView, ProgrammeView } from '../../shared/wire/ranking.ts';
+import { rankingWords } from '../ranking-words.ts';
+import { formatNumber } from '../ui/format.ts';
+import { TradeOffChart } from './trade-off-chart.tsx';
+import { TunnelLink } from './tunnel-link.tsx';
+import { useNames } from './use-names.ts';
+import { YearTable } from './year-table.tsx';
+
+const say = rankingWords.programme;
+
+/** A programme: what it does and whether a better one can be, year by year, against the simple order, and beyond. */
+export function ProgrammeAnswer({ answer }: { readonly answer: ProgrammeView }) {
+  const { best, byRatio, years } = answer;
+  const count = countTunnels(best);
+  return (
+    <div className="programme" data-testid="programme">
+      <p className="plan-result" role="status">
+        <strong>{say.result(formatNumber(best.avoidedDrivers), years, count)}</strong>{' '}
+        {answer.isProven ? say.proven : describeBound(answer)}
+      </p>
+      {count === 0 ? (
+        <p>{say.nobody}</p>
+      ) : (
+        <YearTable plan={best} answer={answer} caption={say.years.caption} testId="plan" />
+      )}
+      <Comparison answer={answer} />
+      {count > 0 && (
+        <details>
+          <summary>{say.years.showSimple}</summary>
+          <YearTable plan={byRatio} answer={answer} caption={say.years.simpleCaption} testId="simple" />
+        </details>
+      )}
+      <NextStep answer={answer} />
+      <TradeOffChart curve={answer.curve} budgetPerYear={answer.budgetPerYear} />
+      <LeftOut answer={answer} />
+    </div>
+  );
+}
+
+function countTunnels({ years }: PlanView): number {
+  return years.reduce((sum, { ids }) => sum + ids.length, 0);
+}
+
+function describeBound({ best, boundDrivers }: ProgrammeView): string {
+  const above = best.avoidedDrivers > 0 ? (boundDrivers / best.avoidedDrivers - 1) * 100 : 100;
+  return say.bound(formatNumber(boundDrivers), formatNumber(above, 1));
+}
+
+function Comparison({ answer: { best, byRatio } }: { readonly answer: ProgrammeView }) {
+  const rows = [
+    [say.compare.drivers, best.avoidedDrivers, byRatio.avoidedDrivers],
+    [say.compare.tunnels, countTunnels(best), countTunnels(byRatio)],
+    [say.compare.cost, best.cost, byRatio.cost],
+    [say.compare.nights, best.nights, byRatio.nights],
+  ] as const;
+  return (
+    <table className="plan-table" data-testid="comparison">
+      <caption>{say.compare.caption}</caption>
+      <thead>
+        <tr>
+          <th />
+          {[say.compare.best, say.compare.ratio, say.compare.difference].map((head) => (
+            <th scope="col" className="number" key={head}>
+              {head}
+            </th>
+          ))}
+        </tr>
+      </thead>
+      <tbody>
+        {rows.map(([name, mine, simple]) => (
+          <tr key={name}>
+            <th scope="row">{name}</th>
+            <td className="number">{formatNumber(mine)}</td>
+            <td className="number">{formatNumber(simple)}</td>
+            <td className="number">{toSigned(Math.round(mine) - Math.round(simple))}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
+function toSigned(value: number): string {
+  if (value === 0) return '0';
+  return `${value > 0 ? '+' : '−'}${formatNumber(Math.abs(value))}`;
+}
+
+function NextStep({ answer: { next, best } }: { readonly answer: ProgrammeView }) {
+  const nameOf = useNames();
+  return (
+    <section aria-label={say.next.title} data-testid="next-step">
+      <h3>{say.next.title}</h3>
+      {next.kind === 'step' ? (
+        <p>
+          {say.next.step(
+            formatNumber(next.extraPerYear),
+            formatNumber(next.budgetPerYear),
+            formatNumber(next.moreAvoidedDrivers),
+          )}
+          {describeAdded(next.plan, best, nameOf)}. {next.isProven ? say.next.proven : say.next.unproven}
+        </p>
+      ) : (
+        <p>{say.next[next.kind]}</p>
+      )}
+    </section>
+  );
+}
+
+/** The tunnels that only the dearer plan has. */
+function describeAdded(plan: PlanView, before: PlanView, nameOf: (id: string) => string): string {
+  const known = new Set(before.years.flatMap(({ ids }) => ids));
+  const added = plan.years.flatMap(({ ids }) => ids).filter((id) => !known.has(id));
+  return added.length === 0 ? '' : say.next.adds(added.map(nameOf).join(', '));
+}
+
+function LeftOut({ answer: { best, equipped } }: { readonly answer: ProgrammeView }) {
+  const nameOf = useNames();
+  return (
+    <>
+      {best.leftOut.length > 0 && (
+        <table className="plan-table" data-testid="plan-left-out">
+          <caption>{say.leftOut(best.leftOut.length)}</caption>
+          <tbody>
+            {best.leftOut.map(({ id, why }) => (
+              <tr key={id}>
+                <th scope="row">
+                  <TunnelLink id={id} name={nameOf(id)} />
+                </th>
+                <td>{say.why[why]}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      )}
+      {equipped.length > 0 && (
+        <section aria-label={say.equipped(equipped.length)}>
+          <h3>{say.equipped(equipped.length)}</h3>
+          <ul className="plan-names">
+            {equipped.map((id) => (
+              <li key={id}>
+                <TunnelLink id={id} name={nameOf(id)} />
+              </li>
+            ))}
+          </ul>
+        </section>
+      )}
+    </>
+  );
+}

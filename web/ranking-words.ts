@@ -73,7 +73,17 @@ export const rankingWords = {
     report: 'What did not match, and why',
     reportNone: 'Every row was used; nothing is to be reported.',
     reportFailed: 'The match report could not be loaded.',
-    line: (line: string) => `line ${line}`,
+    line: (line: number | string) => `line ${line}`,
+    first: (shown: number, all: number) => `The first ${shown} of ${plural(all, 'entry', 'entries')}.`,
+    matches: {
+      title: 'Where each beacon was found',
+      line: 'Line',
+      device: 'Device',
+      state: 'State',
+      chainage: 'Chainage',
+      side: 'Side',
+      distance: 'From the line, m',
+    },
     failed: 'The file was not taken:',
     traffic: {
       title: 'Traffic counts',
@@ -169,9 +179,10 @@ export const rankingWords = {
     terms: {
       caption: 'Misguided drivers a day, by decision point and approach',
       formula:
-        'vehicles × guided share × share of drives that fail; to be avoided: without less with the design.',
+        'vehicles × share that comes by (past a portal as many take one road as another) × guided share × share of drives that fail; to be avoided: without less with the design.',
       where: 'Decision point',
       vehicles: 'Vehicles a day',
+      reach: 'Come by',
       guided: 'Guided',
       failing: 'Failing',
       perDay: 'Misguided a day',

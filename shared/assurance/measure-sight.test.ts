@@ -100,6 +100,8 @@ describe('beacons before a decision point after a portal', () => {
       ],
       [2],
     );
-    expect(counts(twin, {}, [out(60, { alsoFrom: [{ portalNode: 4, distanceM: 50 }] })])).toEqual([2, 0]);
+    expect(
+      counts(twin, {}, [out(60, { alsoFrom: [{ portalNode: 4, distanceM: 50, reachShare: 1 }] })]),
+    ).toEqual([2, 0]);
   });
 });

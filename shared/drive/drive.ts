@@ -34,6 +34,8 @@ export type DecisionDrive = {
   readonly linkId: LinkId;
   /** Driving distance from the entry portal, metres; past the exit portal it runs on in the open air. */
   readonly atM: number;
+  /** The share of those who drive the route who come by: 1 underground, less past a choice in the open air. */
+  readonly reachShare: number;
   readonly speedMps: number;
   readonly sightM: number;
   /** How far before the point the instruction is given. */

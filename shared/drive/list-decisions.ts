@@ -23,10 +23,11 @@ export function listDecisions(
 ): readonly DecisionAhead[] {
   const listed: DecisionAhead[] = [];
   let beforeM = Number.NEGATIVE_INFINITY;
-  const add = (decision: Decision, atM: number, linkId: LinkId) => {
+  const add = (decision: Decision, atM: number, linkId: LinkId, reachShare = 1) => {
     const { osmNode, where, speedMps } = decision;
     const earlyLimitM = Math.min(rules.earlyToleranceM, atM - beforeM);
-    listed.push({ osmNode, where, routeId: route.id, linkId, atM, ...measure(speedMps, rules), earlyLimitM });
+    const place = { osmNode, where, routeId: route.id, linkId, atM, reachShare };
+    listed.push({ ...place, ...measure(speedMps, rules), earlyLimitM });
   };
   for (const step of course.steps) {
     const decision = turns.findDecision(step, step.endNode);
@@ -35,8 +36,8 @@ export function listDecisions(
     beforeM = step.toM;
   }
   const lastId = (course.steps.at(-1) as Course['steps'][number]).linkId;
-  for (const { decision, distanceM } of listAhead(network, route))
-    add(decision, course.lengthM + distanceM, lastId);
+  for (const { decision, distanceM, reachShare } of listAhead(network, route))
+    add(decision, course.lengthM + distanceM, lastId, reachShare);
   return listed;
 }
 

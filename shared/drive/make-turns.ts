@@ -13,7 +13,7 @@ export type Turns = {
 export type Sister = Pick<RouteStep, 'linkId' | 'against'>;
 
 /** A decision after a portal, as a route that leaves by that portal meets it. */
-export type Ahead = { readonly decision: Decision; readonly distanceM: number };
+export type Ahead = { readonly decision: Decision; readonly distanceM: number; readonly reachShare: number };
 
 /** Prepares what a driver may choose at the decision points underground; restricted bores are no choice. */
 export function makeTurns(network: ComplexNetwork): Turns {
@@ -44,11 +44,11 @@ export function listAhead(
 ): readonly Ahead[] {
   return complex.decisionsAfterPortal
     .flatMap((decision): Ahead[] => {
-      const { portalNode, distanceFromPortalM: distanceM, alsoFrom = [] } = decision;
+      const { portalNode, distanceFromPortalM: distanceM, reachShare = 1, alsoFrom = [] } = decision;
       if (portalNode === undefined || distanceM === undefined) return [];
-      return [{ portalNode, distanceM }, ...alsoFrom]
+      return [{ portalNode, distanceM, reachShare }, ...alsoFrom]
         .filter((from) => from.portalNode === exitNode)
-        .map((from) => ({ decision, distanceM: from.distanceM }));
+        .map((from) => ({ decision, distanceM: from.distanceM, reachShare: from.reachShare }));
     })
     .sort((a, b) => a.distanceM - b.distanceM || a.decision.osmNode - b.decision.osmNode);
 }

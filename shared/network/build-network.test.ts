@@ -321,6 +321,43 @@ describe('after the portal', () => {
     expect(decision).toMatchObject({ osmNode: 6, where: 'after portal', portalNode: 4 });
     expect(decision?.distanceFromPortalM).toBeCloseTo(150, 2);
     expect(decision?.distanceFromFixM).toBeCloseTo(650, 2);
+    expect(decision?.reachShare).toBe(1);
+  });
+
+  it('are reached by fewer drivers after each choice in the open air', () => {
+    const road = { highway: 'primary', oneway: 'yes', maxspeed: '100' };
+    const { complexes } = build({
+      nodes: {
+        1: [0, 0],
+        2: [500, 0],
+        3: [600, 0],
+        4: [700, 0],
+        5: [800, 0],
+        6: [600, 100],
+        7: [700, 100],
+        8: [800, 100],
+        9: [700, 200],
+      },
+      ways: [
+        { id: 11, nodes: [1, 2], tags: { ...bore, oneway: 'yes', maxspeed: '100' } },
+        { id: 12, nodes: [2, 3, 4, 5], tags: road },
+        { id: 13, nodes: [3, 6], tags: road },
+        { id: 14, nodes: [4, 7], tags: road },
+        { id: 15, nodes: [4, 9], tags: road },
+        { id: 16, nodes: [5, 8], tags: road },
+        { id: 17, nodes: [5, 9], tags: road },
+      ],
+    });
+    const reached = complexes[0]?.decisionsAfterPortal.map(({ osmNode, reachShare }) => [
+      osmNode,
+      reachShare,
+    ]);
+    // Two ways to go at 3; three at 4: straight on and two aside; half of all, and a third of these.
+    expect(reached).toEqual([
+      [3, 1],
+      [4, 1 / 2],
+      [5, 1 / 6],
+    ]);
   });
 });
 

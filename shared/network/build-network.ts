@@ -219,10 +219,10 @@ function mergeDecisions(decisions: readonly Decision[]): readonly Decision[] {
   }
   const merged = [...byNode.values()].map((same): Decision => {
     const main = same.reduce((most, one) => (one.distanceFromFixM > most.distanceFromFixM ? one : most));
-    const alsoFrom = same.flatMap(({ portalNode, distanceFromPortalM }) =>
+    const alsoFrom = same.flatMap(({ portalNode, distanceFromPortalM, reachShare = 1 }) =>
       portalNode === undefined || distanceFromPortalM === undefined || portalNode === main.portalNode
         ? []
-        : [{ portalNode, distanceM: distanceFromPortalM }],
+        : [{ portalNode, distanceM: distanceFromPortalM, reachShare }],
     );
     return { ...main, ...(alsoFrom.length === 0 ? {} : { alsoFrom }) };
   });

@@ -109,8 +109,17 @@ export type Decision = {
   readonly distanceFromPortalM?: number;
   /** The exit portal that `distanceFromPortalM` is measured from. */
   readonly portalNode?: number;
-  /** Other exit portals that lead to the same decision, each with its own driving distance in metres. */
-  readonly alsoFrom?: readonly { readonly portalNode: number; readonly distanceM: number }[];
+  /**
+   * The share of those who leave by that portal who come by this point, where at every choice on the way as many take
+   * one road as another: nothing is known of how they spread.
+   */
+  readonly reachShare?: number;
+  /** Other exit portals that lead to the same decision, each with its own driving distance in metres and its share. */
+  readonly alsoFrom?: readonly {
+    readonly portalNode: number;
+    readonly distanceM: number;
+    readonly reachShare: number;
+  }[];
   readonly speedMps: number;
 };
 

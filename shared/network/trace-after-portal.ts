@@ -54,14 +54,14 @@ export function traceAfterPortal(
   const reached = new Map<Half, number>();
   const decisions = new Map<number, Omit<Decision, 'distanceFromFixM'>>();
   const openings = new Map<number, Opening>();
-  const open: State[] = graph
+  const out = graph
     .movementsAt(portal.osmNode)
-    .filter(({ from, to }) => from.way.roof === kind && to.way.roof !== kind)
-    .map(({ to }) => ({ half: to, atM: 0, atS: 0 }));
+    .filter(({ from, to }) => from.way.roof === kind && to.way.roof !== kind);
+  const open: State[] = out.map(({ to }) => ({ half: to, atM: 0, atS: 0, share: 1 / out.length }));
   while (open.length > 0) {
     // Few states: the nearest first by a plain search.
     open.sort((a, b) => b.atM - a.atM);
-    const { half, atM, atS } = open.pop() as State;
+    const { half, atM, atS, share } = open.pop() as State;
     if (reached.has(half)) continue;
     reached.set(half, atM);
     const back = turnAround(half);
@@ -72,7 +72,7 @@ export function traceAfterPortal(
     const bend = graph.goOn(half);
     if (bend !== undefined) {
       const isAllowed = graph.allows(node, half.way.wayId, half.way.wayId);
-      if (isAllowed) open.push({ half: bend, atM: distanceM, atS: durationS });
+      if (isAllowed) open.push({ half: bend, atM: distanceM, atS: durationS, share });
       continue;
     }
     const onward = movementsFrom(graph, node, back);
@@ -84,12 +84,14 @@ export function traceAfterPortal(
         inside: false,
         branches: describeBranches(onward, links, graph.junctionRefAt(node)),
         distanceFromPortalM: distanceM,
+        reachShare: share,
         portalNode: portal.osmNode,
         speedMps,
       });
     }
+    const each = share / Math.max(1, onward.length);
     for (const { to } of onward)
-      if (to.way.roof !== kind) open.push({ half: to, atM: distanceM, atS: durationS });
+      if (to.way.roof !== kind) open.push({ half: to, atM: distanceM, atS: durationS, share: each });
     // Back underground before the position has recovered: the outage goes on.
     const isBack = node !== portal.osmNode && onward.some(({ to }) => to.way.roof === kind);
     if (isBack && durationS < rules.recoveryS && !openings.has(node)) {
@@ -105,8 +107,8 @@ export function traceAfterPortal(
   return { decisions: [...decisions.values()], openings: [...openings.values()] };
 }
 
-/** A half that is driven next, and how far from the portal it begins. */
-type State = { readonly half: Half; readonly atM: number; readonly atS: number };
+/** A half that is driven next, how far from the portal it begins, and the share of the drivers who come to it. */
+type State = { readonly half: Half; readonly atM: number; readonly atS: number; readonly share: number };
 
 /** Legal movements from one arrival, yards and driveways left out unless the driver is in one. */
 function movementsFrom(graph: RoadGraph, node: number, arrival: Half): readonly Movement[] {

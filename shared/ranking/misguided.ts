@@ -12,6 +12,8 @@ export type MisguidedTerm = {
   readonly where: DecisionDrive['where'];
   readonly vehiclesPerDay: number;
   readonly isTrafficAssumed: boolean;
+  /** The share of these vehicles that come by the point: 1 underground, less past a choice in the open air. */
+  readonly reachShare: number;
   readonly satnavShare: number;
   /** Over how many routes the share of failing drives is averaged. */
   readonly routes: number;
@@ -22,11 +24,10 @@ export type MisguidedTerm = {
 export type Misguided = { readonly perDay: Both<number>; readonly terms: readonly MisguidedTerm[] };
 
 /**
- * Misguided drivers of a day at the decision points of one complex: vehicles of the approach × share of guided drivers
- * × share of failing drives (late or early), the last averaged over the routes that come by the approach, all alike,
- * because nothing is known of how the vehicles spread over them. Each approach counts once; a driver who passes two
- * decision points can be misguided at both, and past a portal all vehicles of the last link are taken to reach the
- * point. The figures are the sums of the terms, in their order (by node, then link). Throws where a link has no traffic.
+ * Misguided drivers of a day at the decision points of one complex: vehicles of the approach × share of them that come
+ * by × share of guided drivers × share of failing drives (late or early), the last averaged over the routes that come by
+ * the approach, all alike, because nothing is known of how the vehicles spread over them. Each approach counts once; a
+ * driver who passes two decision points can be misguided at both. The figures are the sums of the terms, in their order (by node, then link). Throws where a link has no traffic.
  */
 export function countMisguided(
   decisions: readonly DecisionDrive[],
@@ -64,18 +65,20 @@ function toTerm(
   traffic: ReadonlyMap<LinkId, ApproachTraffic>,
   satnavShare: number,
 ): MisguidedTerm {
-  const [{ osmNode, linkId, where }] = drives;
+  // All of one approach leave by one portal: they have the same share.
+  const [{ osmNode, linkId, where, reachShare }] = drives;
   const approach = traffic.get(linkId);
   if (approach === undefined) throw new Error(`no traffic for link ${linkId}`);
   const { vehiclesPerDay, isAssumed } = approach;
   const failingShare = { without: meanShare(drives, 'without'), with: meanShare(drives, 'with') };
-  const guided = vehiclesPerDay * satnavShare;
+  const guided = vehiclesPerDay * reachShare * satnavShare;
   return {
     osmNode,
     linkId,
     where,
     vehiclesPerDay,
     isTrafficAssumed: isAssumed,
+    reachShare,
     satnavShare,
     routes: drives.length,
     failingShare,

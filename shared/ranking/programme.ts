@@ -94,10 +94,12 @@ export function planProgramme(
   const best = solveProgramme(model, budget, [], { highs, timeLimitS: timeLimitS / 2 });
   // The step is two questions, the curve one for each point but this one.
   const solver = { highs, timeLimitS: timeLimitS / 2 / (CURVE_POINTS + 1) };
+  const plan = toPlan(input, model, best.assignment);
   return done({
-    best: toPlan(input, model, best.assignment),
+    best: plan,
     byRatio: toPlan(input, model, planByRatio(model, budget)),
-    boundDrivers: best.bound * model.driversPerValue,
+    // The same sum in another order may differ in its last digits.
+    boundDrivers: Math.max(plan.avoidedDrivers, best.bound * model.driversPerValue),
     isProven: best.isProven,
     next: findNext(input, model, best, solver),
     curve: drawCurve(input, model, best, solver),

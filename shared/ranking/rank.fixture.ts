@@ -18,6 +18,7 @@ export function drawDecision(
     routeId,
     linkId: linkId as LinkId,
     atM: 1000,
+    reachShare: 1,
     speedMps: 20,
     sightM: 200,
     announceM: 300,

@@ -20,6 +20,12 @@ describe('rankTunnels', () => {
         // The same node by link b, and a node farther on by link a.
         drawDecision(7, 'b', 'r3', [0.2, 0], [0.1, 0]),
         drawDecision(9, 'a', 'r1', [0.9, 0.3], [0, 0]),
+        // One that a quarter of those on link b come by.
+        {
+          ...drawDecision(11, 'b', 'r3', [0.5, 0], [0, 0]),
+          where: 'after portal' as const,
+          reachShare: 0.25,
+        },
       ],
       traffic: new Map([
         ['a' as LinkId, { vehiclesPerDay: 10_000, isAssumed: false }],
@@ -32,17 +38,19 @@ describe('rankTunnels', () => {
       [7, 'a', 2],
       [7, 'b', 1],
       [9, 'a', 1],
+      [11, 'b', 1],
     ]);
     expect(terms.map((t) => t.perDay.without)).toEqual([
       expect.closeTo(10_000 * 0.3 * 0.3, 9),
       expect.closeTo(1000 * 0.3 * 0.2, 9),
       // 0.9 late and 0.3 early: no more than every drive fails.
       expect.closeTo(10_000 * 0.3 * 1, 9),
+      expect.closeTo(1000 * 0.25 * 0.3 * 0.5, 9),
     ]);
-    expect(ranked?.misguided.perDay.without).toBeCloseTo(900 + 60 + 3000, 9);
+    expect(ranked?.misguided.perDay.without).toBeCloseTo(900 + 60 + 3000 + 37.5, 9);
     expect(ranked?.misguided.perDay.with).toBeCloseTo(30 + 30, 9);
-    expect(ranked?.avoidedPerDay).toBeCloseTo(3900, 9);
-    expect(ranked?.avoidedPerCost).toBeCloseTo(1.95, 9);
+    expect(ranked?.avoidedPerDay).toBeCloseTo(3937.5, 9);
+    expect(ranked?.avoidedPerCost).toBeCloseTo(1.96875, 9);
     expect(ranked).toMatchObject({ isTrafficAssumed: true, rank: 1 });
   });
 

@@ -119,6 +119,8 @@ const termSchema = z.object({
   where: z.enum(['underground', 'after portal']),
   vehiclesPerDay: z.number(),
   isTrafficAssumed: z.boolean(),
+  /** The share of these vehicles that come by the point. */
+  reachShare: z.number(),
   satnavShare: z.number(),
   /** Over how many routes the share of failing drives is averaged. */
   routes: z.number(),

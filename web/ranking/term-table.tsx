@@ -18,6 +18,9 @@ export function TermTable({ row }: { readonly row: RankingRow }) {
             {say.vehicles}
           </th>
           <th scope="col" className="number">
+            {say.reach}
+          </th>
+          <th scope="col" className="number">
             {say.guided}
           </th>
           <th scope="col" className="number">
@@ -38,6 +41,7 @@ export function TermTable({ row }: { readonly row: RankingRow }) {
               {formatNumber(term.vehiclesPerDay)}
               {term.isTrafficAssumed && <em className="assumed"> {rankingWords.ranking.assumed}</em>}
             </td>
+            <td className="number">{formatNumber(term.reachShare * 100)} %</td>
             <td className="number">{formatNumber(term.satnavShare * 100)} %</td>
             <td className="number">
               {rankingWords.change(percent(term.failingShare.without), percent(term.failingShare.with))} %
@@ -50,7 +54,7 @@ export function TermTable({ row }: { readonly row: RankingRow }) {
       </tbody>
       <tfoot>
         <tr>
-          <th scope="row" colSpan={4}>
+          <th scope="row" colSpan={5}>
             {say.sum} <span className="muted">{say.formula}</span>
           </th>
           <td className="number">

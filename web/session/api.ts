@@ -6,6 +6,7 @@ import type { Command, Scheme } from '../../shared/scheme/scheme.ts';
 import type { Comparison } from '../../shared/wire/comparison.ts';
 import type { LayerName } from '../../shared/wire/layers.ts';
 import type {
+  EvidenceReport,
   ProgrammeRequest,
   ProgrammeView,
   RankingRequest,
@@ -105,6 +106,8 @@ export function createApi(fetcher: typeof fetch = (...given) => fetch(...given))
       }),
     removeEvidence: (id: string, kind: EvidenceKind) =>
       ask<SurveyView>(`${survey(id)}/${kind}`, { method: 'DELETE' }),
+    /** What became of each row of the files that were brought. */
+    evidence: (id: string) => ask<EvidenceReport>(`${survey(id)}/evidence`),
     ranking: (id: string, request: RankingRequest, signal: AbortSignal) =>
       send<RankingView>('POST', `${survey(id)}/ranking`, request, signal),
     programme: (id: string, request: ProgrammeRequest, signal: AbortSignal) =>

@@ -61,15 +61,6 @@ function Reasons({ reasons }: { readonly reasons: readonly Reason[] }) {
       <p className="muted">
         {words.report.intro} {words.report.total(total)}.
       </p>
-      <ReportReasons reasons={reasons} />
-    </section>
-  );
-}
-
-/** What was found, by reason, each with its entries on demand. */
-export function ReportReasons({ reasons }: { readonly reasons: readonly Reason[] }) {
-  return (
-    <>
       {reasons.map((reason) => (
         <details key={reason.code}>
           <summary>
@@ -80,7 +71,7 @@ export function ReportReasons({ reasons }: { readonly reasons: readonly Reason[]
           <Items items={reason.items} />
         </details>
       ))}
-    </>
+    </section>
   );
 }
 

@@ -215,7 +215,7 @@ export const rankingWords = {
     },
     outage: (seconds: string) => `Longest outage ${seconds} s.`,
     leftOut: (count: number) => `Left out by the filters (${count})`,
-    leftOutBy: (field: string, found: string, wanted: string) => `${field} ${found}, wanted ${wanted}`,
+    leftOutBy: (field: string, found: string, wanted: string) => `${field}: ${found}, wanted ${wanted}`,
     noValue: (field: string) => `no value for ${field}`,
     least: (min: string) => `at least ${min}`,
     most: (max: string) => `at most ${max}`,
@@ -264,7 +264,7 @@ export const rankingWords = {
     nobody: 'No tunnel fits in these limits.',
     unit: 'Units of money',
     result: (drivers: string, years: number, tunnels: number) =>
-      `Spares ${drivers} drivers in ${plural(years, 'year')} with ${plural(tunnels, 'tunnel')}.`,
+      `Spares about ${drivers} drivers in ${plural(years, 'year')} with ${plural(tunnels, 'tunnel')}.`,
     proven: 'Proven: no programme within these limits spares more.',
     bound: (drivers: string, percent: string) =>
       `Not proven in the time: none spares more than ${drivers} (${percent} % above this one).`,
@@ -295,7 +295,8 @@ export const rankingWords = {
       title: 'What more money would buy',
       step: (extra: string, budget: string, drivers: string) =>
         `${extra} more in each year (${budget} a year) would spare ${drivers} more drivers`,
-      adds: (names: string) => `, and bring: ${names}`,
+      adds: (names: string) => `; it adds ${names}`,
+      earlier: (names: string) => `; earlier than now: ${names}`,
       proven: 'No smaller step does anything.',
       unproven: 'A smaller step may do: this was not proven in the time.',
       'all done': 'Nothing: everything that helps is done in the first year.',

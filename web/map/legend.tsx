@@ -61,6 +61,8 @@ function toIcon({ symbol }: LegendEntry): Icon {
 /** What is drawn as a line or an area on the map, in small. */
 const SAMPLES: readonly Icon[] = [
   bore('bore-planned', 'planned', 'plannedTint', [6, 2.4]),
+  bore('bore-partly', 'planned', 'plannedTint', [13, 2.4]),
+  bore('bore-equipped', 'planned', 'plannedTint', []),
   bore('bore-undesigned', 'undesigned', 'undesignedTint', [6, 2.4]),
   bore('bore-gallery', 'gallery', 'galleryTint', [2, 2.6]),
   bore('bore-restricted', 'restricted', 'restrictedTint', [6, 2.4]),

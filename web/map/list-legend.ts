@@ -13,6 +13,8 @@ export function listLegend(show: MapViewProps['show'], hasChanges = false): [str
       legend.tunnels,
       [
         entry('bore-planned', legend.planned),
+        entry('bore-partly', legend.partly),
+        entry('bore-equipped', legend.equipped),
         entry('bore-undesigned', legend.undesigned),
         ...(show.galleries ? [entry('bore-gallery', legend.gallery)] : []),
         ...(show.restricted ? [entry('bore-restricted', legend.restricted)] : []),

@@ -23,6 +23,8 @@ export const mapWords = {
     title: 'Legend',
     tunnels: 'Tunnels',
     planned: 'Tunnel with beacons planned',
+    partly: 'Tunnel partly equipped',
+    equipped: 'Tunnel equipped',
     undesigned: 'Tunnel without beacons',
     gallery: 'Gallery or covered road',
     restricted: 'Private or restricted',

@@ -1,6 +1,6 @@
 import type { PlanView, ProgrammeView } from '../../shared/wire/ranking.ts';
 import { rankingWords } from '../ranking-words.ts';
-import { formatNumber } from '../ui/format.ts';
+import { formatNumber, formatRough } from '../ui/format.ts';
 import { TradeOffChart } from './trade-off-chart.tsx';
 import { TunnelLink } from './tunnel-link.tsx';
 import { useNames } from './use-names.ts';
@@ -15,7 +15,7 @@ export function ProgrammeAnswer({ answer }: { readonly answer: ProgrammeView }) 
   return (
     <div className="programme" data-testid="programme">
       <p className="plan-result" role="status">
-        <strong>{say.result(formatNumber(best.avoidedDrivers), years, count)}</strong>{' '}
+        <strong>{say.result(formatRough(best.avoidedDrivers), years, count)}</strong>{' '}
         {answer.isProven ? say.proven : describeBound(answer)}
       </p>
       {count === 0 ? (
@@ -43,7 +43,7 @@ function countTunnels({ years }: PlanView): number {
 
 function describeBound({ best, boundDrivers }: ProgrammeView): string {
   const above = best.avoidedDrivers > 0 ? (boundDrivers / best.avoidedDrivers - 1) * 100 : 100;
-  return say.bound(formatNumber(boundDrivers), formatNumber(above, 1));
+  return say.bound(formatRough(boundDrivers), formatNumber(above, 1));
 }
 
 function Comparison({ answer: { best, byRatio } }: { readonly answer: ProgrammeView }) {
@@ -95,9 +95,9 @@ function NextStep({ answer: { next, best } }: { readonly answer: ProgrammeView }
           {say.next.step(
             formatNumber(next.extraPerYear),
             formatNumber(next.budgetPerYear),
-            formatNumber(next.moreAvoidedDrivers),
+            formatRough(next.moreAvoidedDrivers),
           )}
-          {describeAdded(next.plan, best, nameOf)}. {next.isProven ? say.next.proven : say.next.unproven}
+          {describeGained(next.plan, best, nameOf)}. {next.isProven ? say.next.proven : say.next.unproven}
         </p>
       ) : (
         <p>{say.next[next.kind]}</p>
@@ -106,11 +106,17 @@ function NextStep({ answer: { next, best } }: { readonly answer: ProgrammeView }
   );
 }
 
-/** The tunnels that only the dearer plan has. */
-function describeAdded(plan: PlanView, before: PlanView, nameOf: (id: string) => string): string {
-  const known = new Set(before.years.flatMap(({ ids }) => ids));
-  const added = plan.years.flatMap(({ ids }) => ids).filter((id) => !known.has(id));
-  return added.length === 0 ? '' : say.next.adds(added.map(nameOf).join(', '));
+/** What the dearer plan does that the other does not: tunnels that it adds or has in an earlier year. */
+function describeGained(plan: PlanView, before: PlanView, nameOf: (id: string) => string): string {
+  const yearOf = new Map(before.years.flatMap(({ year, ids }) => ids.map((id) => [id, year] as const)));
+  const planned = plan.years.flatMap(({ year, ids }) => ids.map((id) => ({ id, year })));
+  const list = (some: readonly { id: string }[]) => some.map(({ id }) => nameOf(id)).join(', ');
+  const added = planned.filter(({ id }) => !yearOf.has(id));
+  const earlier = planned.filter(({ id, year }) => year < (yearOf.get(id) ?? 0));
+  return [
+    ...(added.length === 0 ? [] : [say.next.adds(list(added))]),
+    ...(earlier.length === 0 ? [] : [say.next.earlier(list(earlier))]),
+  ].join('');
 }
 
 function LeftOut({ answer: { best, equipped } }: { readonly answer: ProgrammeView }) {

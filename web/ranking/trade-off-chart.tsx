@@ -2,7 +2,7 @@ import { type PointerEvent, useState } from 'react';
 import type { ProgrammeView } from '../../shared/wire/ranking.ts';
 import { findNearest, listTicks, makeScale, type Scale } from '../design/chart-scale.ts';
 import { rankingWords } from '../ranking-words.ts';
-import { formatNumber, formatShort } from '../ui/format.ts';
+import { formatNumber, formatRough, formatShort } from '../ui/format.ts';
 
 const say = rankingWords.programme.curve;
 /** The drawing's own units; it is scaled to the width of the panel. */
@@ -180,7 +180,7 @@ function describePoint({
   cost,
   isProven,
 }: Curve[number]): string {
-  const drivers = formatNumber(avoidedDrivers);
+  const drivers = formatRough(avoidedDrivers);
   return say.readout(
     formatNumber(budgetPerYear),
     isProven ? drivers : `${say.unproven} ${drivers}`,
@@ -194,8 +194,8 @@ function summarise(curve: Curve): string {
   if (first === undefined || last === undefined) return say.flat;
   return say.summary(
     formatNumber(first.budgetPerYear),
-    formatNumber(first.avoidedDrivers),
+    formatRough(first.avoidedDrivers),
     formatNumber(last.budgetPerYear),
-    formatNumber(last.avoidedDrivers),
+    formatRough(last.avoidedDrivers),
   );
 }

@@ -12,7 +12,7 @@ export const COLUMNS = {
   rank: { widthPx: 40, isFigure: true },
   misguidedPerDay: { widthPx: 86, isFigure: true },
   vehiclesPerDay: { widthPx: 62, isFigure: true },
-  exitCount: { widthPx: 38, isFigure: true },
+  exitCount: { widthPx: 40, isFigure: true },
   lengthM: { widthPx: 62, isFigure: true },
   status: { widthPx: 80, isFigure: false },
   kind: { widthPx: 52, isFigure: false },

@@ -1,5 +1,14 @@
 import { describe, expect, it } from 'vitest';
-import { formatChainage, formatDate, formatFineChainage, formatNumber, parseChainage } from './format.ts';
+import {
+  formatChainage,
+  formatDate,
+  formatFineChainage,
+  formatNumber,
+  formatPerDay,
+  formatRough,
+  formatShort,
+  parseChainage,
+} from './format.ts';
 
 describe('chainage', () => {
   it.each([
@@ -49,5 +58,13 @@ describe('figures', () => {
 
   it('give dates as days', () => {
     expect(formatDate('2026-01-31T23:59:00Z')).toBe('2026-01-31');
+  });
+});
+
+describe('large and small counts', () => {
+  it('have no more digits than can be meant', () => {
+    expect(formatRough(76_751_835)).toBe('76.8 million');
+    expect(formatShort(340_000)).toBe('340k');
+    expect([formatPerDay(0), formatPerDay(3.14), formatPerDay(18_721.6)]).toEqual(['0', '3.1', '18,722']);
   });
 });

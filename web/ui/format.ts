@@ -43,9 +43,19 @@ export function formatShort(value: number): string {
   return SHORT.format(value);
 }
 
+/** A large number in a sentence, without more digits than can be meant: `76.8 million`. */
+export function formatRough(value: number): string {
+  return ROUGH.format(value);
+}
+
+const ROUGH = new Intl.NumberFormat('en-GB', {
+  notation: 'compact',
+  compactDisplay: 'long',
+  maximumSignificantDigits: 3,
+});
 const SHORT = new Intl.NumberFormat('en-GB', { notation: 'compact', maximumSignificantDigits: 3 });
 
 /** Drivers of a day: with a decimal where they are few. */
 export function formatPerDay(value: number): string {
-  return formatNumber(value, Math.abs(value) < 10 ? 1 : 0);
+  return formatNumber(value, value !== 0 && Math.abs(value) < 10 ? 1 : 0);
 }

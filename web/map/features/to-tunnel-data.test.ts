@@ -30,6 +30,9 @@ function point(properties: Record<string, unknown>): Feature {
 describe('toBores', () => {
   it.each([
     [{ status: 'planned' }, 'planned'],
+    [{ status: 'partly equipped' }, 'partly'],
+    [{ status: 'equipped' }, 'equipped'],
+    [{ status: 'equipped', restricted: true }, 'restricted'],
     [{ status: 'none' }, 'undesigned'],
     [{ status: 'none', kind: 'gallery' }, 'gallery'],
     [{ status: 'none', kind: 'covered', restricted: true }, 'restricted'],

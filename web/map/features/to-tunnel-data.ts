@@ -4,8 +4,8 @@ import type { LonLat } from '../../../shared/geodesy/lon-lat.ts';
 import { localDelta } from '../../../shared/geodesy/segment.ts';
 import type { SurveyLayers } from '../map-types.ts';
 
-/** How a tunnel is drawn: by whether it is designed, or as one of the kinds that are not. */
-export type Look = 'planned' | 'undesigned' | 'gallery' | 'restricted';
+/** How a tunnel is drawn: by how far it is equipped, or as one of the kinds that are not designed. */
+export type Look = 'planned' | 'partly' | 'equipped' | 'undesigned' | 'gallery' | 'restricted';
 
 /** The bores, each with the look of its complex. */
 export function toBores(layers: Pick<SurveyLayers, 'bores' | 'complexes'>): FeatureCollection {
@@ -59,6 +59,8 @@ export function toPortals(portals: FeatureCollection): FeatureCollection {
 function lookOf({ properties }: Feature): Look {
   if (properties?.restricted === true) return 'restricted';
   if (properties?.kind !== 'tunnel') return 'gallery';
+  if (properties.status === 'equipped') return 'equipped';
+  if (properties.status === 'partly equipped') return 'partly';
   return properties.status === 'none' ? 'undesigned' : 'planned';
 }
 

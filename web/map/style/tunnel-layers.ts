@@ -75,7 +75,7 @@ function listWalls(
       paint: {
         'line-color': color,
         'line-width': ['interpolate', ['linear'], ['zoom'], 8, 2, FAR_ZOOM, 3.4],
-        'line-dasharray': [2.2, 0.7],
+        'line-dasharray': dashes([2.2, 0.7], [2.2, 0.7], [6, 0.7]),
       },
     },
     {
@@ -86,13 +86,7 @@ function listWalls(
         'line-color': color,
         'line-width': ['interpolate', ['linear'], ['zoom'], 13, 1.7, 17, 2.4],
         'line-gap-width': widen([1, 1.6, 4, 11, 44]),
-        'line-dasharray': [
-          'match',
-          ['get', 'look'],
-          'gallery',
-          ['literal', [1, 1.4]],
-          ['literal', [3.6, 1.3]],
-        ],
+        'line-dasharray': dashes([3.6, 1.3], [1, 1.4], [9, 1.3]),
       },
     },
   ];
@@ -121,6 +115,24 @@ function byLook(
     'restricted',
     restricted,
     planned,
+  ];
+}
+
+type Dash = readonly [number, number];
+
+/** Dashes as long as a tunnel is equipped: short ones where beacons are planned, none where they all hang. */
+function dashes(planned: Dash, gallery: Dash, partly: Dash): ExpressionSpecification {
+  const literal = (dash: readonly number[]): ExpressionSpecification => ['literal', [...dash]];
+  return [
+    'match',
+    ['get', 'look'],
+    'gallery',
+    literal(gallery),
+    'partly',
+    literal(partly),
+    'equipped',
+    literal([1, 0]),
+    literal(planned),
   ];
 }
 

@@ -91,7 +91,7 @@ export const rankingWords = {
       accept: '.csv,text/csv',
       format: 'CSV with a header; commas, semicolons or tabs.',
       matched: (matched: number, rows: number, notes: number) =>
-        `${plural(matched, 'row')} of ${rows} matched a bore${notes === 0 ? '' : `; ${plural(notes, 'row')} had a fault`}.`,
+        `${matched} of ${plural(rows, 'usable row')} matched a bore${notes === 0 ? '' : `; ${plural(notes, 'row')} had a fault`}.`,
       tunnels: (counted: number, assumed: number) =>
         `${plural(counted, 'ranked tunnel')} ${counted === 1 ? 'has' : 'have'} counts, ${assumed} ${assumed === 1 ? 'is' : 'are'} assumed at least in part.`,
       matchedTitle: 'Tunnels with counts',
@@ -117,7 +117,7 @@ export const rankingWords = {
       accept: '.csv,.geojson,.json,text/csv,application/geo+json',
       format: 'CSV with a header, or a GeoJSON FeatureCollection of points with the same properties.',
       matched: (matched: number, items: number, notes: number) =>
-        `${plural(matched, 'beacon')} of ${items} matched a bore${notes === 0 ? '' : `; ${plural(notes, 'row')} had a fault`}.`,
+        `${matched} of ${plural(items, 'beacon')} matched a bore${notes === 0 ? '' : `; ${plural(notes, 'row')} had a fault`}.`,
       tunnels: (equipped: number, partly: number, lacking: number) =>
         `${plural(equipped, 'tunnel')} equipped, ${partly} partly, ${lacking} planned and without beacons.`,
       matchedTitle: 'Tunnels with beacons there',

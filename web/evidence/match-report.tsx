@@ -2,6 +2,7 @@ import { useEffect, useState } from 'react';
 import type { EvidenceReport } from '../../shared/wire/ranking.ts';
 import type { SurveyView } from '../../shared/wire/survey.ts';
 import { useSessions } from '../app/sessions.ts';
+import { useNames } from '../ranking/use-names.ts';
 import { rankingWords } from '../ranking-words.ts';
 import type { EvidenceKind } from '../session/api.ts';
 import type { Loadable } from '../session/survey-session.ts';
@@ -43,7 +44,11 @@ type RowReportProps = {
   readonly rowCount: number;
 };
 
+/** The report tells tunnels by their ids. */
+const TUNNEL_ID = /\bt\d+\b/g;
+
 function RowReport({ kind, rows, rowCount }: RowReportProps) {
+  const nameOf = useNames();
   const groups = new Map<string, Row[]>();
   for (const row of rows) groups.set(row.code, [...(groups.get(row.code) ?? []), row]);
   return (
@@ -62,7 +67,7 @@ function RowReport({ kind, rows, rowCount }: RowReportProps) {
             {own.map(({ line, detail }) => (
               <li key={`${line} ${detail}`}>
                 <span className="item-name">{say.line(line)}</span>
-                <span className="item-detail">{detail}</span>
+                <span className="item-detail">{detail.replace(TUNNEL_ID, nameOf)}</span>
               </li>
             ))}
           </ul>

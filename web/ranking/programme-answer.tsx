@@ -58,7 +58,7 @@ function Comparison({ answer: { best, byRatio } }: { readonly answer: ProgrammeV
       <caption>{say.compare.caption}</caption>
       <thead>
         <tr>
-          <th />
+          <td />
           {[say.compare.best, say.compare.ratio, say.compare.difference].map((head) => (
             <th scope="col" className="number" key={head}>
               {head}

@@ -12,7 +12,8 @@ export function RankWorking({ row }: { readonly row: RankingRow }) {
   const why = (reached: RankingRow['best']) =>
     reached.by === undefined ? undefined : say.supposition(reached.by, nameOf);
   return (
-    <div className="rank-working">
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: a box that scrolls must be reachable by keyboard
+    <section className="rank-working" tabIndex={0} aria-label={say.working(nameOf(row.id))}>
       <ul>
         <li>{say.best(row.best.rank, why(row.best))}</li>
         <li>{say.worst(row.worst.rank, why(row.worst))}</li>
@@ -55,7 +56,7 @@ export function RankWorking({ row }: { readonly row: RankingRow }) {
         </tfoot>
       </table>
       <ScoreTerms row={row} />
-    </div>
+    </section>
   );
 }
 

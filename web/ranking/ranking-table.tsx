@@ -41,13 +41,13 @@ export function RankingTable({ rows, store }: RankingTableProps) {
               {say.columns.rank}
             </th>
             <th scope="col">{say.columns.tunnel}</th>
-            <th scope="col" className="number" title={say.misguidedNote}>
+            <th scope="col" className="number hide-narrow" title={say.misguidedNote}>
               {say.columns.misguided}
             </th>
             <th scope="col" className="number">
               {say.columns.avoided}
             </th>
-            <th scope="col" className="number">
+            <th scope="col" className="number hide-narrow">
               {say.columns.cost}
             </th>
             <th scope="col" className="number" title={say.perCostNote}>
@@ -123,11 +123,11 @@ function Row({ row, store, isOpened, onTurn }: RowProps) {
           {row.isTrafficAssumed && <em className="assumed">{say.assumed}</em>}
         </span>
       </td>
-      <td className="number">
+      <td className="number hide-narrow">
         {rankingWords.change(formatPerDay(row.misguidedPerDay), formatPerDay(row.misguidedPerDayWithDesign))}
       </td>
       <td className="number">{formatPerDay(row.avoidedPerDay)}</td>
-      <td className="number">{formatNumber(row.cost)}</td>
+      <td className="number hide-narrow">{formatNumber(row.cost)}</td>
       <td className="number">{formatNumber(row.score * 1000, 2)}</td>
       <FactorCells id={row.id} name={name} store={store} />
     </tr>

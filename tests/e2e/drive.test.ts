@@ -167,6 +167,27 @@ describe.skipIf(chromium === undefined)('the drive (skipped where there is no Ch
     await close();
   });
 
+  it('computes only while it is open, and says so where that fails', async () => {
+    const { page, close } = await open(app);
+    const asked: string[] = [];
+    await page.context().route(/drive-worker/, (route) => {
+      asked.push(route.request().url());
+      return route.abort();
+    });
+    await page.getByText(TUNNEL).first().click();
+    const section = page.getByRole('region', { name: 'Drive' });
+    await section.waitFor();
+    await page
+      .getByTestId('result')
+      .filter({ hasText: /\d+ beacons/ })
+      .waitFor();
+    expect(asked).toEqual([]);
+    await section.locator('summary').first().click();
+    await section.getByRole('alert').filter({ hasText: 'The drives could not be computed' }).waitFor();
+    expect(asked).toHaveLength(1);
+    await close();
+  });
+
   it.each(['light', 'dark'] as const)('has no serious accessibility fault: %s', async (colorScheme) => {
     const { page, close } = await open(app, { colorScheme, viewport: { width: 390, height: 844 } });
     const section = await openDrive(page);

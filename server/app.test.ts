@@ -6,11 +6,11 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { refusal } from '../shared/outcome/refusal.ts';
 import { refused } from '../shared/outcome/result.ts';
 import { createApp } from './app.ts';
-import { createMemoryStore } from './store/memory-store.ts';
+import { openInMemory } from './store/open-embedded.ts';
 
 const webRoot = mkdtempSync(join(tmpdir(), 'boremark-web-'));
 const { app } = createApp({
-  store: createMemoryStore(),
+  store: await openInMemory(),
   overpass: { ask: async () => refused(refusal('overpass-busy')) },
   log: pino({ level: 'silent' }),
   uploadLimitBytes: 1e6,

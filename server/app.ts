@@ -1,20 +1,22 @@
 import { OpenAPIHono } from '@hono/zod-openapi';
 import type { Context, Next } from 'hono';
-import { bodyLimit } from 'hono/body-limit';
 import { HTTPException } from 'hono/http-exception';
+import { requestId } from 'hono/request-id';
 import type { Logger } from 'pino';
 import { refusal } from '../shared/outcome/refusal.ts';
 import type { OverpassClient } from './extracts/overpass-client.ts';
+import { limitBody, refuseForeignHost, refuseForeignOrigin, secureHeaders } from './guards.ts';
 import { createImportJobs } from './jobs/import-jobs.ts';
 import { runInWorker } from './jobs/run-in-worker.ts';
 import { toProblem } from './problem.ts';
-import { addEvidenceRoutes, EVIDENCE_LIMIT_BYTES, EVIDENCE_PATHS } from './routes/evidence.ts';
+import { addChangeRoutes } from './routes/changes.ts';
+import { addEvidenceRoutes } from './routes/evidence.ts';
 import { addOpenApi } from './routes/open-api.ts';
 import { addRankingRoutes } from './routes/ranking.ts';
-import { isUpload } from './routes/receive-upload.ts';
 import { addRevisionRoutes } from './routes/revisions.ts';
 import { addSurveyRoutes } from './routes/surveys.ts';
 import { addWebRoutes } from './routes/web.ts';
+import { findStoreFault } from './store/find-store-fault.ts';
 import type { Store } from './store/store.ts';
 import { createDerivedSurveys } from './surveys/derived-surveys.ts';
 import { createSurveys, type Surveys } from './surveys/surveys.ts';
@@ -32,6 +34,10 @@ export type AppDeps = {
   readonly uploadLimitBytes: number;
   readonly version: string;
   readonly now: () => Date;
+  /** Without login: it answers under this machine's own names alone. */
+  readonly isLocal?: boolean;
+  /** Fires when the server is told to stop. */
+  readonly stopping?: AbortSignal;
 };
 
 export type App = { readonly app: OpenAPIHono; readonly surveys: Surveys };
@@ -56,7 +62,10 @@ export function createApp(deps: AppDeps): App {
     runImport: (task, report, signal) => runInWorker<'import'>({ kind: 'import', task }, report, signal),
     runRebuild: (task) => runInWorker<'rebuild'>({ kind: 'rebuild', task }),
   });
+  app.use(requestId());
+  app.use(logRequests(deps.log));
   app.use(secureHeaders(deps.basemapStyleUrl));
+  if (deps.isLocal === true) app.use(refuseForeignHost);
   app.use(refuseForeignOrigin);
   app.use(limitBody());
   app.get('/healthz', (c) => c.json({ status: 'up' }));
@@ -72,6 +81,7 @@ export function createApp(deps: AppDeps): App {
   );
   addSurveyRoutes(app, surveys, deps);
   addRevisionRoutes(app, surveys, deps);
+  addChangeRoutes(app, surveys, deps);
   addEvidenceRoutes(app, surveys);
   addRankingRoutes(app, surveys);
   addOpenApi(app, deps.version);
@@ -83,7 +93,9 @@ export function createApp(deps: AppDeps): App {
       const reason = error.status === 415 ? 'its content type must be application/json' : error.message;
       return toProblem(c, refusal('request-invalid', { reason }));
     }
-    deps.log.error({ err: error, path: c.req.path }, 'request failed');
+    deps.log.error({ err: error, path: c.req.path, requestId: c.get('requestId') }, 'request failed');
+    const ofStore = findStoreFault(error);
+    if (ofStore !== undefined) return toProblem(c, ofStore);
     return c.body(
       JSON.stringify({
         type: 'about:blank',
@@ -102,70 +114,13 @@ export function createApp(deps: AppDeps): App {
 
 const FAULT = 'A fault of the program; it was written to the log. Nothing was saved.';
 
-/** The script of the worker that runs the solver: a worker lives by the policy of its own script. */
-const SOLVER_SCRIPT = /^\/assets\/solve-worker-[\w-]+\.js$/;
-
-/**
- * No inline script or style, nothing from elsewhere, unless the operator names a base map. Only the solver's worker may
- * compile WebAssembly.
- */
-function secureHeaders(basemapStyleUrl: string | undefined) {
-  const elsewhere = basemapStyleUrl === undefined ? '' : ` ${new URL(basemapStyleUrl).origin}`;
-  const toPolicy = (scripts: string) =>
-    [
-      "default-src 'none'",
-      `script-src ${scripts}`,
-      "style-src 'self'",
-      `img-src 'self' data:${elsewhere}`,
-      "font-src 'self'",
-      `connect-src 'self'${elsewhere}`,
-      "worker-src 'self'",
-      "manifest-src 'self'",
-      "base-uri 'none'",
-      "form-action 'none'",
-      "frame-ancestors 'none'",
-    ].join('; ');
-  const policy = toPolicy("'self'");
-  const solverPolicy = toPolicy("'self' 'wasm-unsafe-eval'");
+/** One line for each answer; the request's id, which a proxy may have given it, ties it to what else was logged. */
+function logRequests(log: Logger) {
   return async (c: Context, next: Next) => {
+    const started = performance.now();
     await next();
-    c.header('content-security-policy', SOLVER_SCRIPT.test(c.req.path) ? solverPolicy : policy);
-    c.header('x-content-type-options', 'nosniff');
-    c.header('referrer-policy', 'no-referrer');
-    c.header('cross-origin-opener-policy', 'same-origin');
+    const { method, path } = c.req;
+    const ms = Math.round(performance.now() - started);
+    log.info({ requestId: c.get('requestId'), method, path, status: c.res.status, ms }, 'answered');
   };
-}
-
-/** Another site's page must not change anything here: a browser says where a changing request comes from. */
-async function refuseForeignOrigin(c: Context, next: Next): Promise<Response | undefined> {
-  const origin = c.req.header('origin');
-  const isReading = c.req.method === 'GET' || c.req.method === 'HEAD';
-  if (!isReading && origin !== undefined && hostOf(origin) !== c.req.header('host')) {
-    return toProblem(c, refusal('request-foreign'));
-  }
-  await next();
-  return undefined;
-}
-
-/** Far above any batch of edits or outline of an area; uploads stream to disk and have a limit of their own. */
-const BODY_LIMIT_BYTES = 1e6;
-
-/** Such bodies are read into memory whole: without a limit one request could take all of it. */
-function limitBody() {
-  const limitOther = limitTo(BODY_LIMIT_BYTES);
-  const limitEvidence = limitTo(EVIDENCE_LIMIT_BYTES);
-  return (c: Context, next: Next) => {
-    if (isUpload(c)) return next();
-    const isEvidence = c.req.method === 'PUT' && EVIDENCE_PATHS.test(c.req.path);
-    return (isEvidence ? limitEvidence : limitOther)(c, next);
-  };
-}
-
-function limitTo(maxSize: number) {
-  const limit = `${maxSize / 1e6} MB`;
-  return bodyLimit({ maxSize, onError: (c) => toProblem(c, refusal('request-too-large', { limit })) });
-}
-
-function hostOf(origin: string): string | undefined {
-  return URL.canParse(origin) ? new URL(origin).host : undefined;
 }

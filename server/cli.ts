@@ -5,6 +5,7 @@ import { fileURLToPath } from 'node:url';
 import { Command, CommanderError } from 'commander';
 import type { Refusal } from '../shared/outcome/refusal.ts';
 import { describeRefusal } from '../shared/outcome/words.ts';
+import { runBackUp, runRestore } from './commands/back-up.ts';
 import { compare } from './commands/compare.ts';
 import { DEFAULT_TIME_LIMIT_S, type DesignOptions, design } from './commands/design.ts';
 import { type SurveyOptions, survey } from './commands/survey.ts';
@@ -18,6 +19,10 @@ const USAGE = 2;
 
 const root = findProjectRoot(dirname(fileURLToPath(import.meta.url)));
 const { version } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8')) as { version: string };
+
+const STORE_HELP = `
+The store is the one that the server uses: the data folder (BOREMARK_DATA, .boremark in this folder by default), or the
+PostgreSQL database that DATABASE_URL names. A backup of one can be restored into the other.`;
 
 const program = new Command('boremark')
   .description('Beacons for satellite navigation in road tunnels: survey a city, lay out the beacons.')
@@ -102,6 +107,29 @@ program
   .description('serve the web app and the API, as npm start does (PORT, HOST)')
   .exitOverride()
   .action(() => serveBoremark());
+
+program
+  .command('backup')
+  .description('write everything that the store holds to one file; the server goes on meanwhile')
+  .argument('<file>', 'a new file')
+  .addHelpText('after', STORE_HELP)
+  .exitOverride()
+  .action(async (file: string) => {
+    const result = await runBackUp(file);
+    if (!result.ok) refuse(result.refusal);
+  });
+
+program
+  .command('restore')
+  .description('let a backup take the place of everything in the store; a server that runs goes on with it')
+  .argument('<file>', 'a file that backup has written')
+  .option('--replace', 'also where the store holds work that will be lost')
+  .addHelpText('after', STORE_HELP)
+  .exitOverride()
+  .action(async (file: string, options: { replace?: boolean }) => {
+    const result = await runRestore(file, options);
+    if (!result.ok) refuse(result.refusal);
+  });
 
 function refuse(why: Refusal): void {
   tell('');

@@ -1,28 +1,23 @@
 import { existsSync, readFileSync } from 'node:fs';
-import { basename, dirname, join } from 'node:path';
+import { dirname, join } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
 import { fileURLToPath } from 'node:url';
 import { serve } from '@hono/node-server';
 import { pino } from 'pino';
+import { describeRefusal } from '../shared/outcome/words.ts';
 import { createApp } from './app.ts';
 import { createOverpassClient, USER_AGENT } from './extracts/overpass-client.ts';
+import { isLoopback } from './guards.ts';
 import { findProjectRoot } from './project-root.ts';
 import { readSettings } from './read-settings.ts';
-import { createMemoryStore } from './store/memory-store.ts';
+import { seedDemo } from './seed-demo.ts';
+import { openStore } from './store/open-store.ts';
 
 /** Public Overpass servers, asked in this order where OVERPASS_URL names none. */
 const OVERPASS_URLS = [
   'https://overpass-api.de/api/interpreter',
   'https://overpass.private.coffee/api/interpreter',
 ];
-
-/** The demo city's survey keeps its id from start to start, so that links to it stay good. */
-const DEMO = {
-  id: 'aldermouth',
-  name: 'Aldermouth (demo)',
-  file: 'data/demo/aldermouth.osm',
-  evidence: { traffic: 'data/demo/aldermouth-traffic.csv', existing: 'data/demo/aldermouth-beacons.csv' },
-} as const;
 
 /** Serves the web app and the API until the process is told to stop. The only place that reads the environment. */
 export async function serveBoremark(env: NodeJS.ProcessEnv = process.env): Promise<void> {
@@ -35,9 +30,19 @@ export async function serveBoremark(env: NodeJS.ProcessEnv = process.env): Promi
   }
   const { host, port, basemapStyleUrl } = settings;
   const log = pino({ level: settings.logLevel });
+  const now = () => new Date();
+  const store = await openStore(settings, now, (error) =>
+    log.warn({ err: error }, 'database connection lost'),
+  );
+  if (!store.ok) {
+    process.stderr.write(`boremark: ${describeRefusal(store.refusal)}\n`);
+    process.exitCode = 1;
+    return;
+  }
   const webRoot = join(root, 'dist/web');
+  const stopping = new AbortController();
   const { app, surveys } = createApp({
-    store: createMemoryStore(),
+    store: store.value,
     overpass: createOverpassClient({
       urls: settings.overpassUrls ?? OVERPASS_URLS,
       userAgent: USER_AGENT,
@@ -53,18 +58,12 @@ export async function serveBoremark(env: NodeJS.ProcessEnv = process.env): Promi
     ...(basemapStyleUrl === undefined ? {} : { basemapStyleUrl }),
     uploadLimitBytes: 1e9,
     version: (JSON.parse(readFileSync(join(root, 'package.json'), 'utf8')) as { version: string }).version,
-    now: () => new Date(),
+    now,
+    isLocal: isLoopback(host),
+    stopping: stopping.signal,
   });
-  surveys.startUpload({ path: join(root, DEMO.file), name: 'aldermouth.osm', keepFile: true }, DEMO.name, {
-    demo: true,
-    id: DEMO.id,
-  });
-  // Pages that were open before a restart send their edits at once: the demo has to be there to take them.
-  await surveys.settled(DEMO.id);
-  for (const kind of ['traffic', 'existing'] as const) {
-    const path = join(root, DEMO.evidence[kind]);
-    await surveys.bringEvidence(DEMO.id, kind, { name: basename(path), bytes: readFileSync(path) });
-  }
+  // Pages that were open before send their edits at once: the demo has to be there to take them.
+  await seedDemo(surveys, root);
   const server = serve({ fetch: app.fetch, hostname: host, port }, (info) => {
     process.stdout.write(
       `Boremark is ready at http://${host.includes(':') ? `[${host}]` : host}:${info.port}\n`,
@@ -79,11 +78,21 @@ export async function serveBoremark(env: NodeJS.ProcessEnv = process.env): Promi
     process.exit(1);
   });
   const stop = () => {
-    server.close();
-    // Open event streams would keep the process alive.
-    setTimeout(() => process.exit(0), 200).unref();
-    if ('closeAllConnections' in server) server.closeAllConnections();
+    if (stopping.signal.aborted) process.exit(1);
+    stopping.abort();
+    if (!('closeIdleConnections' in server)) return process.exit(0);
+    // Requests that are being answered are finished; those that take too long are cut.
+    const idle = setInterval(() => server.closeIdleConnections(), 50);
+    const cut = setTimeout(() => server.closeAllConnections(), GRACE_MS);
+    server.close(() => {
+      clearInterval(idle);
+      clearTimeout(cut);
+      void store.value.close().finally(() => process.exit(0));
+    });
   };
-  process.once('SIGINT', stop);
-  process.once('SIGTERM', stop);
+  process.on('SIGINT', stop);
+  process.on('SIGTERM', stop);
 }
+
+/** How long requests have to end after the server was told to stop; whoever tells it twice does not wait. */
+const GRACE_MS = 3000;

@@ -8,7 +8,7 @@ import { DEFAULT_RULES } from '../../shared/placement/rules.ts';
 import type { SurveyView } from '../../shared/wire/survey.ts';
 import { drawPlace } from '../../tests/places/draw-place.ts';
 import { type AppDeps, createApp } from '../app.ts';
-import { createMemoryStore } from '../store/memory-store.ts';
+import { openInMemory } from '../store/open-embedded.ts';
 
 const base = buildSurvey(
   drawPlace({
@@ -22,7 +22,7 @@ const { value } = base;
 
 /** The app over a store that holds one survey, `s`. */
 async function create({ name = 'place', ...other }: Partial<AppDeps> & { name?: string } = {}) {
-  const store = createMemoryStore();
+  const store = await openInMemory();
   await store.saveSurvey(
     {
       ...value,
@@ -163,7 +163,7 @@ describe('an import’s events', () => {
   });
 
   it('end, and the process does not, where the store fails', async () => {
-    const good = createMemoryStore();
+    const good = await openInMemory();
     let asked = 0;
     const store = {
       ...good,

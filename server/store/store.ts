@@ -5,6 +5,7 @@ import type { Evidence } from '../../shared/ranking/evidence.ts';
 import type { Scheme } from '../../shared/scheme/scheme.ts';
 import type { SurveyLogEntry } from '../../shared/scheme/survey-log.ts';
 import type { Area } from '../../shared/wire/survey.ts';
+import type { ChangeListener } from './changes.ts';
 
 /** Where the data of an extract came from. */
 export type ExtractSource = {
@@ -29,7 +30,7 @@ export type Candidate = {
 export type SurveyRecord = {
   readonly id: string;
   readonly name: string;
-  /** Read again from the program's own data at each start, so that it survives a restart. */
+  /** Of the program's own invented data. */
   readonly demo: boolean;
   readonly createdAt: string;
   /** Grows with every change to the survey or one of its schemes. */
@@ -85,4 +86,10 @@ export type Store = {
     base: { readonly survey: number; readonly scheme: number },
     scheme: Scheme,
   ): Promise<boolean>;
+  /** Calls `listener` after everything was replaced by a backup: what was derived from surveys before holds no longer. */
+  onReplaced(listener: () => void): void;
+  /** Calls `listener` after every change, by whichever server; returns how to stop. */
+  onChange(listener: ChangeListener): () => void;
+  /** Ends the connection; what was answered before is kept. */
+  close(): Promise<void>;
 };

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { buildSurvey } from '../../shared/pipeline/build-survey.ts';
 import { DEFAULT_RULES, type Rules } from '../../shared/placement/rules.ts';
 import { drawPlace } from '../../tests/places/draw-place.ts';
-import { createMemoryStore } from '../store/memory-store.ts';
+import { openInMemory } from '../store/open-embedded.ts';
 import type { SurveyRecord } from '../store/store.ts';
 import { createDerivedSurveys } from './derived-surveys.ts';
 
@@ -39,14 +39,14 @@ const count = (bytes: Uint8Array) =>
 
 describe('a layer', () => {
   it('is laid out once for one revision', async () => {
-    const derived = createDerivedSurveys(createMemoryStore());
+    const derived = createDerivedSurveys(await openInMemory());
     const first = await derived.layerGzip(survey(0, {}), 'beacons');
     expect(await derived.layerGzip(survey(0, {}), 'beacons')).toBe(first);
     expect(count(first)).toBe(11);
   });
 
   it('that is slow to be made is not kept for the revision that came meanwhile', async () => {
-    const store = createMemoryStore();
+    const store = await openInMemory();
     let release = () => {};
     const released = new Promise<void>((resolve) => {
       release = resolve;

@@ -60,6 +60,7 @@ type Whole = {
 export function createDerivedSurveys(store: Store): DerivedSurveys {
   const kept = new Map<string, Kept>();
   const drives = createDrives();
+  store.onReplaced(() => kept.clear());
 
   const keptOf = (survey: SurveyRecord): Kept => {
     const found = kept.get(survey.id);

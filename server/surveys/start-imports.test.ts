@@ -8,7 +8,7 @@ import { DEFAULT_RULES } from '../../shared/placement/rules.ts';
 import { createImportJobs } from '../jobs/import-jobs.ts';
 import { runImport } from '../jobs/import-task.ts';
 import { runRebuild } from '../jobs/rebuild-task.ts';
-import { createMemoryStore } from '../store/memory-store.ts';
+import { openInMemory } from '../store/open-embedded.ts';
 import { createDerivedSurveys } from './derived-surveys.ts';
 import { createSurveys } from './surveys.ts';
 
@@ -31,8 +31,8 @@ function writePlace(drivingSide: string | undefined): { path: string; name: stri
   return { path: join(folder, name), name, keepFile: true };
 }
 
-function create() {
-  const store = createMemoryStore();
+async function create() {
+  const store = await openInMemory();
   const surveys = createSurveys({
     store,
     derived: createDerivedSurveys(store),
@@ -52,14 +52,14 @@ it.each([
   ['left', 'left'],
   ['right', 'right'],
 ])('a new survey takes the side that traffic keeps to from its roads: %s', async (drawn, drivingSide) => {
-  const { store, surveys } = create();
+  const { store, surveys } = await create();
   const { id } = surveys.startUpload(writePlace(drawn), 'place');
   await surveys.settled(id);
   expect((await store.findSurvey(id))?.rules).toEqual({ ...DEFAULT_RULES, drivingSide });
 });
 
 it('a newer extract leaves a survey’s rules alone', async () => {
-  const { store, surveys } = create();
+  const { store, surveys } = await create();
   const { id } = surveys.startUpload(writePlace('left'), 'place');
   await surveys.settled(id);
   const job = await surveys.startCandidate(id, writePlace('right'));

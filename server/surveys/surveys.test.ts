@@ -7,7 +7,7 @@ import { DEFAULT_RULES } from '../../shared/placement/rules.ts';
 import type { Command } from '../../shared/scheme/scheme.ts';
 import { drawPlace } from '../../tests/places/draw-place.ts';
 import { createImportJobs } from '../jobs/import-jobs.ts';
-import { createMemoryStore } from '../store/memory-store.ts';
+import { openInMemory } from '../store/open-embedded.ts';
 import { createDerivedSurveys } from './derived-surveys.ts';
 import { createSurveys } from './surveys.ts';
 
@@ -24,7 +24,7 @@ const extract = new Uint8Array();
 
 /** Surveys over a memory store that holds one survey, `s`. */
 async function create() {
-  const store = createMemoryStore();
+  const store = await openInMemory();
   const found = {
     ...(base as Extract<typeof base, { ok: true }>).value,
     source,

@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { rm } from 'node:fs/promises';
 import { findOrigin } from '../../shared/export/origin.ts';
 import { toReport } from '../../shared/export/to-report.ts';
@@ -7,6 +8,7 @@ import { refusal } from '../../shared/outcome/refusal.ts';
 import { done, type Result, refused } from '../../shared/outcome/result.ts';
 import type { Rules } from '../../shared/placement/rules.ts';
 import { makeScheme, type Scheme } from '../../shared/scheme/scheme.ts';
+import type { SurveyChange } from '../../shared/wire/changes.ts';
 import type { Comparison } from '../../shared/wire/comparison.ts';
 import type { LayerName } from '../../shared/wire/layers.ts';
 import type {
@@ -41,6 +43,13 @@ export type Surveys = ReturnType<typeof createSurveys>;
 export function createSurveys(deps: SurveysDeps) {
   const { store, derived, jobs } = deps;
   const revisions = createRevisions(store, deps.runRebuild);
+
+  const versions = new WeakMap<Uint8Array, string>();
+  const versionOf = (bytes: Uint8Array): string => {
+    const known = versions.get(bytes) ?? createHash('sha256').update(bytes).digest('hex').slice(0, 32);
+    versions.set(bytes, known);
+    return known;
+  };
 
   const get = (id: string) => getSurvey(store, id);
 
@@ -213,10 +222,8 @@ export function createSurveys(deps: SurveysDeps) {
     async layerGzip(id: string, layer: LayerName): Promise<Result<{ bytes: Uint8Array; version: string }>> {
       const record = await get(id);
       if (!record.ok) return record;
-      const { createdAt, revision } = record.value;
-      // The demo has one id in every run of the server: the time tells the runs apart.
-      const version = `${Date.parse(createdAt)}-${revision}`;
-      return done({ bytes: await derived.layerGzip(record.value, layer), version });
+      const bytes = await derived.layerGzip(record.value, layer);
+      return done({ bytes, version: versionOf(bytes) });
     },
 
     async files(id: string): Promise<Result<{ name: string; files: ReadonlyMap<string, string> }>> {
@@ -244,6 +251,23 @@ export function createSurveys(deps: SurveysDeps) {
 
     edit: (id: string, complexId: string, edit: Edit): Promise<Result<Edited>> =>
       editScheme(store, () => getComplex(id, complexId), edit),
+
+    /** At which revision a survey is. */
+    async revision(id: string): Promise<Result<number>> {
+      const record = await get(id);
+      return record.ok ? done(record.value.revision) : record;
+    },
+
+    /**
+     * Calls `listener` after every change of a survey, by whichever server; with nothing where it has to be asked
+     * what became of it. Returns how to stop.
+     */
+    follow: (id: string, listener: (change?: SurveyChange) => void): (() => void) =>
+      store.onChange(({ surveyId = id, revision, scheme }) => {
+        if (surveyId !== id) return;
+        if (revision === undefined) listener();
+        else listener(scheme === undefined ? { revision } : { revision, scheme });
+      }),
 
     /** Waits until an import has ended, however. */
     settled: (id: string) =>

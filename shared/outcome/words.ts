@@ -72,7 +72,25 @@ const REFUSAL_WORDS: Record<RefusalCode, string> = {
     'Adopting an extract cannot be taken back. Load the older extract as newer map data and adopt that.',
   'survey-unknown': 'There is no survey {id}.',
   'complex-unknown': 'There is no tunnel {id} in this survey.',
+  'host-foreign':
+    'This server answers only on its own machine, under localhost or 127.0.0.1, and not under {host}.',
   'not-found': 'There is nothing at {path}.',
+  'settings-unusable': '{reason}.',
+  'store-failed': 'The store cannot be used just now ({reason}): nothing was saved. Try again in a moment.',
+  'store-in-use':
+    'Another Boremark server uses the data folder {folder}. Stop it first, or set BOREMARK_DATA to another folder.',
+  'store-newer':
+    'The data were written by a newer version of Boremark. Start that version, or one after it; nothing was changed.',
+  'store-unusable':
+    'The data folder {folder} cannot be used: {reason}. Check that it can be written and that the disk has room, or set BOREMARK_DATA to another folder.',
+  'store-unreachable':
+    'The database that DATABASE_URL names cannot be used: {reason}. Check that it runs, and the name, password and rights in the address.',
+  'store-missing':
+    'There is nothing in the data folder {folder} yet. Set BOREMARK_DATA to the folder that the server uses.',
+  'store-not-empty':
+    'The store holds work that would be replaced. Make a backup of it first; then ask again with --replace.',
+  'backup-unusable': '{name} cannot be restored: {reason}.',
+  'store-full': 'The disk is full: nothing was saved. Make room, then try again.',
   'request-invalid': 'The request is not complete: {reason}.',
   'request-too-large':
     'What was sent is larger than {limit}. Cut a smaller area out of the file and try again.',

@@ -6,7 +6,7 @@ import { pino } from 'pino';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { type AppDeps, createApp } from '../../server/app.ts';
 import type { OverpassClient } from '../../server/extracts/overpass-client.ts';
-import { createMemoryStore } from '../../server/store/memory-store.ts';
+import { openInMemory } from '../../server/store/open-embedded.ts';
 import type { ComplexNetwork } from '../../shared/network/network.ts';
 import { refusal } from '../../shared/outcome/refusal.ts';
 import { refused } from '../../shared/outcome/result.ts';
@@ -19,9 +19,9 @@ const demo = join(import.meta.dirname, '../../data/demo/aldermouth.osm');
 /** A map server that is always busy: the area route is tested without a network. */
 const overpass: OverpassClient = { ask: async () => refused(refusal('overpass-busy')) };
 
-function create(other: Partial<AppDeps> = {}) {
+async function create(other: Partial<AppDeps> = {}) {
   return createApp({
-    store: createMemoryStore(),
+    store: await openInMemory(),
     overpass,
     log: pino({ level: 'silent' }),
     uploadLimitBytes: 50e6,
@@ -31,7 +31,7 @@ function create(other: Partial<AppDeps> = {}) {
   });
 }
 
-const { app, surveys } = create();
+const { app, surveys } = await create();
 
 function post(path: string, body: unknown, headers: Record<string, string> = {}) {
   return app.request(path, {
@@ -129,7 +129,7 @@ describe('a survey from a file', () => {
 describe('the demo after a restart', () => {
   it('is not taken for what a browser kept of the run before', async () => {
     const layerOf = async (day: string, spacingM: number, tag = '') => {
-      const fresh = create({ now: () => new Date(day) });
+      const fresh = await create({ now: () => new Date(day) });
       fresh.surveys.startUpload({ path: demo, name: 'demo', keepFile: true }, 'Demo', { id: 'demo' });
       await follow('demo', fresh.app);
       await fresh.app.request('/api/surveys/demo', {
@@ -356,7 +356,11 @@ describe('refusals', () => {
   });
 
   it('refuses an upload above the limit', async () => {
-    const response = await upload('big.osm', new Uint8Array(2e6), create({ uploadLimitBytes: 1e6 }).app);
+    const response = await upload(
+      'big.osm',
+      new Uint8Array(2e6),
+      (await create({ uploadLimitBytes: 1e6 })).app,
+    );
     expect(response.status).toBe(413);
   });
 

@@ -2,14 +2,14 @@ import { join } from 'node:path';
 import { pino } from 'pino';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { createApp } from '../../server/app.ts';
-import { createMemoryStore } from '../../server/store/memory-store.ts';
+import { openInMemory } from '../../server/store/open-embedded.ts';
 import { refusal } from '../../shared/outcome/refusal.ts';
 import { refused } from '../../shared/outcome/result.ts';
 import { programmeSchema, type RankingView, rankingSchema } from '../../shared/wire/ranking.ts';
 
 const demo = join(import.meta.dirname, '../../data/demo');
 const { app, surveys } = createApp({
-  store: createMemoryStore(),
+  store: await openInMemory(),
   overpass: { ask: async () => refused(refusal('overpass-busy')) },
   log: pino({ level: 'silent' }),
   uploadLimitBytes: 50e6,

@@ -4,7 +4,7 @@ import { pino } from 'pino';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { createApp } from '../../server/app.ts';
 import type { OverpassClient } from '../../server/extracts/overpass-client.ts';
-import { createMemoryStore } from '../../server/store/memory-store.ts';
+import { openInMemory } from '../../server/store/open-embedded.ts';
 import type { Store, SurveyRecord } from '../../server/store/store.ts';
 import type { ComplexNetwork } from '../../shared/network/network.ts';
 import { refusal } from '../../shared/outcome/refusal.ts';
@@ -41,7 +41,7 @@ function createOver(store: Store, overpass = BUSY) {
 /** The demo city, imported once. */
 let city: { record: SurveyRecord; extract: Uint8Array };
 beforeAll(async () => {
-  const store = createMemoryStore();
+  const store = await openInMemory();
   const { surveys } = createOver(store);
   const { id } = surveys.startUpload({ path: file, name: 'city.osm', keepFile: true }, 'city');
   await surveys.settled(id);
@@ -51,7 +51,7 @@ beforeAll(async () => {
 
 /** An app of its own with the demo city in it. */
 async function open(overpass = BUSY) {
-  const store = createMemoryStore();
+  const store = await openInMemory();
   await store.saveSurvey(city.record, city.extract);
   const { app } = createOver(store, overpass);
   const send = (path: string, body: unknown) =>

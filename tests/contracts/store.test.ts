@@ -1,12 +1,66 @@
-import { describe, expect, it } from 'vitest';
-import { createMemoryStore } from '../../server/store/memory-store.ts';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, afterEach, describe, expect, it } from 'vitest';
+import { openEmbedded } from '../../server/store/open-embedded.ts';
+import { openPostgres } from '../../server/store/open-postgres.ts';
 import type { Store, SurveyRecord } from '../../server/store/store.ts';
 import type { ComplexId } from '../../shared/network/network.ts';
 import { DEFAULT_RULES } from '../../shared/placement/rules.ts';
 import { makeScheme, type Scheme } from '../../shared/scheme/scheme.ts';
+import { startPostgres } from './start-postgres.ts';
 
-/** Every store must pass; one that needs a server of its own joins the list with how to get it. */
-const STORES: readonly (readonly [string, () => Store])[] = [['memory', createMemoryStore]];
+const folder = mkdtempSync(join(tmpdir(), 'boremark-store-'));
+const postgres = startPostgres({ settings: ['fsync=off'] });
+if (postgres === undefined) {
+  if (process.env.CI) throw new Error('CI must have a PostgreSQL (install Debian’s postgresql)');
+  console.warn('No PostgreSQL was found: the store is tested without it. Install one to test both.');
+}
+afterAll(() => {
+  postgres?.stop();
+  rmSync(folder, { recursive: true, force: true });
+});
+
+const now = () => new Date('2026-03-01T00:00:00.000Z');
+let count = 0;
+
+/** A way to open one and the same store again. */
+type Open = () => Promise<Store>;
+
+/** Every store must pass. Each makes a new, empty one. */
+const STORES: readonly (readonly [string, () => Open])[] = [
+  [
+    'embedded',
+    () => {
+      count += 1;
+      const own = join(folder, `store-${count}`);
+      return async () => unwrap(await openEmbedded(own, now));
+    },
+  ],
+  ...(postgres === undefined
+    ? []
+    : [
+        [
+          'PostgreSQL',
+          () => {
+            count += 1;
+            const name = `store_${count}`;
+            postgres.ask(`CREATE DATABASE ${name}`);
+            return async () => unwrap(await openPostgres(postgres.url(name), now, () => {}));
+          },
+        ] as const,
+      ]),
+];
+
+function unwrap(opened: Awaited<ReturnType<typeof openEmbedded>>): Store {
+  if (!opened.ok) throw new Error(JSON.stringify(opened.refusal));
+  return opened.value;
+}
+
+const opened: Store[] = [];
+afterEach(async () => {
+  for (const store of opened.splice(0)) await store.close();
+});
 
 function survey(id: string, createdAt: string): SurveyRecord {
   return {
@@ -31,9 +85,15 @@ function survey(id: string, createdAt: string): SurveyRecord {
 const extract = new Uint8Array([4, 5, 6]);
 const base = (surveyRevision: number, scheme: number) => ({ survey: surveyRevision, scheme });
 
-describe.each(STORES)('%s store', (_, create) => {
+describe.each(STORES)('%s store', (_, makeOpen) => {
+  const create = async () => {
+    const store = await makeOpen()();
+    opened.push(store);
+    return store;
+  };
+
   it('gives back what was saved, newest first', async () => {
-    const store = create();
+    const store = await create();
     await store.saveSurvey(survey('old', '2026-01-01T00:00:00.000Z'), extract);
     await store.saveSurvey(survey('new', '2026-02-01T00:00:00.000Z'), extract);
     expect((await store.listSurveys()).map((s) => s.id)).toEqual(['new', 'old']);
@@ -42,14 +102,14 @@ describe.each(STORES)('%s store', (_, create) => {
   });
 
   it('replaces a survey of the same id', async () => {
-    const store = create();
+    const store = await create();
     await store.saveSurvey(survey('a', '2026-01-01T00:00:00.000Z'), extract);
     await store.saveSurvey({ ...survey('a', '2026-01-01T00:00:00.000Z'), name: 'renamed' }, extract);
     expect((await store.listSurveys()).map((s) => s.name)).toEqual(['renamed']);
   });
 
   it('swaps a survey only on top of the revision it was made from, and never one that is gone', async () => {
-    const store = create();
+    const store = await create();
     const first = survey('a', '2026-01-01T00:00:00.000Z');
     expect(await store.swapSurvey(0, { ...first, revision: 1 })).toBe(false);
     await store.saveSurvey(first, extract);
@@ -59,7 +119,7 @@ describe.each(STORES)('%s store', (_, create) => {
   });
 
   it('keeps no scheme of a survey that is gone', async () => {
-    const store = create();
+    const store = await create();
     expect(await store.saveScheme('a', base(0, 0), { ...makeScheme('t1' as ComplexId), revision: 1 })).toBe(
       false,
     );
@@ -67,7 +127,7 @@ describe.each(STORES)('%s store', (_, create) => {
   });
 
   it('swaps a scheme only on top of the revision it was made from', async () => {
-    const store = create();
+    const store = await create();
     await store.saveSurvey(survey('a', '2026-01-01T00:00:00.000Z'), extract);
     const first = { ...makeScheme('t1' as ComplexId), revision: 1 };
     const second = { ...first, revision: 2 };
@@ -79,7 +139,7 @@ describe.each(STORES)('%s store', (_, create) => {
   });
 
   it('counts a scheme’s change as one of its survey, and saves none on top of an older survey', async () => {
-    const store = create();
+    const store = await create();
     await store.saveSurvey(survey('a', '2026-01-01T00:00:00.000Z'), extract);
     const [one, other] = ['t1', 't2'].map((id) => ({ ...makeScheme(id as ComplexId), revision: 1 }));
     expect(await store.saveScheme('a', base(0, 0), one as Scheme)).toBe(true);
@@ -90,7 +150,7 @@ describe.each(STORES)('%s store', (_, create) => {
   });
 
   it('swaps a survey together with all its schemes, or neither', async () => {
-    const store = create();
+    const store = await create();
     const first = survey('a', '2026-01-01T00:00:00.000Z');
     await store.saveSurvey(first, extract);
     await store.saveScheme('a', base(0, 0), { ...makeScheme('t1' as ComplexId), revision: 1 });
@@ -102,7 +162,7 @@ describe.each(STORES)('%s store', (_, create) => {
   });
 
   it('keeps an extract as long as a survey names it, as its own or as its candidate', async () => {
-    const store = create();
+    const store = await create();
     const first = survey('a', '2026-01-01T00:00:00.000Z');
     const newer = new Uint8Array([7, 7]);
     const candidate = { extractId: 'extract-2', source: first.source, contextGzip: new Uint8Array() };
@@ -119,11 +179,109 @@ describe.each(STORES)('%s store', (_, create) => {
   });
 
   it('removes a survey with its schemes', async () => {
-    const store = create();
+    const store = await create();
     await store.saveSurvey(survey('a', '2026-01-01T00:00:00.000Z'), extract);
     await store.saveScheme('a', base(0, 0), { ...makeScheme('t1' as ComplexId), revision: 1 });
     expect(await store.removeSurvey('a')).toBe(true);
     expect(await store.removeSurvey('a')).toBe(false);
     expect(await store.listSchemes('a')).toEqual([]);
   });
+
+  it('has everything when it is opened again', async () => {
+    const open = makeOpen();
+    const before = await open();
+    const first = {
+      ...survey('a', '2026-01-01T00:00:00.000Z'),
+      evidence: {
+        traffic: { name: 'counts.csv', rows: [{ line: 2, way: 7, vehiclesPerDay: 9000 }], notes: [] },
+      },
+      candidate: {
+        extractId: 'extract-2',
+        source: { format: 'osm-pbf', name: 'b.pbf' },
+        contextGzip: extract,
+      },
+    } satisfies SurveyRecord;
+    await before.saveSurvey({ ...first, candidate: undefined } as never, extract);
+    expect(await before.swapSurvey(0, { ...first, revision: 1 }, { extract: new Uint8Array([7]) })).toBe(
+      true,
+    );
+    const scheme = schemeOf('t1', 2);
+    await before.saveScheme('a', base(1, 0), scheme);
+    await before.close();
+
+    const after = await open();
+    opened.push(after);
+    expect(await after.listSurveys()).toEqual([{ ...first, revision: 2 }]);
+    expect(await after.listSchemes('a')).toEqual([scheme]);
+    expect(await after.findExtract('extract-1')).toEqual(extract);
+    expect(await after.findExtract('extract-2')).toEqual(new Uint8Array([7]));
+  });
+
+  it('takes one of many edits that are made at once, and keeps the log of all that it took', async () => {
+    const store = await create();
+    await store.saveSurvey(survey('a', '2026-01-01T00:00:00.000Z'), extract);
+    let taken = 0;
+    const edit = async () => {
+      for (let done = false; !done; ) {
+        const { revision } = (await store.findSurvey('a')) as SurveyRecord;
+        const kept = await store.findScheme('a', 't1' as ComplexId);
+        done = await store.saveScheme(
+          'a',
+          base(revision, kept?.revision ?? 0),
+          schemeOf('t1', (kept?.revision ?? 0) + 1),
+        );
+        if (done) taken += 1;
+      }
+    };
+    await Promise.all(Array.from({ length: 12 }, edit));
+    expect(taken).toBe(12);
+    expect((await store.findSurvey('a'))?.revision).toBe(12);
+    expect(await store.findScheme('a', 't1' as ComplexId)).toEqual(schemeOf('t1', 12));
+  });
+
+  it('goes on with a log that was carried over, and begins another one where it was not', async () => {
+    const store = await create();
+    const first = survey('a', '2026-01-01T00:00:00.000Z');
+    await store.saveSurvey(first, extract);
+    await store.saveScheme('a', base(0, 0), schemeOf('t1', 2));
+    await store.saveScheme('a', base(1, 0), schemeOf('t2', 1));
+    const other = {
+      ...schemeOf('t2', 1),
+      log: [{ kind: 'setRule', commandId: 'other', rule: 'spacingM', value: 30 }],
+    };
+    const schemes = [schemeOf('t1', 3), other as Scheme];
+    expect(await store.swapSurvey(2, { ...first, revision: 3 }, { schemes })).toBe(true);
+    expect(await store.listSchemes('a')).toEqual(schemes);
+    expect(await store.saveScheme('a', base(3, 3), schemeOf('t1', 4))).toBe(true);
+    expect(await store.findScheme('a', 't1' as ComplexId)).toEqual(schemeOf('t1', 4));
+  });
+
+  it('keeps the same objects for what has not changed', async () => {
+    const open = makeOpen();
+    const before = await open();
+    await before.saveSurvey(survey('a', '2026-01-01T00:00:00.000Z'), extract);
+    await before.close();
+    const store = await open();
+    opened.push(store);
+    const read = (await store.findSurvey('a')) as SurveyRecord;
+    await store.swapSurvey(0, { ...read, name: 'renamed', revision: 1 });
+    expect((await store.findSurvey('a'))?.network).toBe(read.network);
+    expect(await store.findSurvey('a')).toBe(await store.findSurvey('a'));
+  });
 });
+
+/** A scheme after `count` edits. */
+function schemeOf(complexId: string, count: number): Scheme {
+  const log = Array.from({ length: count }, (_, i) => ({
+    kind: 'setRule' as const,
+    commandId: `${complexId}-${i}`,
+    rule: 'spacingM' as const,
+    value: 20 + i,
+  }));
+  return {
+    ...makeScheme(complexId as ComplexId),
+    revision: count,
+    rules: { spacingM: 19 + count },
+    log,
+  };
+}

@@ -1,0 +1,259 @@
+import type { Kysely, Transaction } from 'kysely';
+import type { ChangeBus, StoreChange } from './changes.ts';
+import { readSchemes, replaceSchemes, writeScheme } from './scheme-rows.ts';
+import type { Store, SurveyRecord } from './store.ts';
+import { createSurveyRows, type WrittenSurvey } from './survey-rows.ts';
+import type { Tables } from './tables.ts';
+
+export type SqlStoreDeps = {
+  readonly db: Kysely<Tables>;
+  readonly now: () => Date;
+  readonly bus: ChangeBus;
+  /** Tells other servers of a change, at the moment it is committed; absent where there are none. */
+  readonly announce?: (trx: Transaction<Tables>, change: StoreChange) => Promise<void>;
+  /** Ends what the database was opened with. */
+  readonly close: () => Promise<void>;
+};
+
+/** Thrown inside a transaction to undo it where somebody else was quicker. */
+class Overtaken extends Error {}
+
+/** Keeps everything in a database that migrate() has brought to this version. */
+export function createSqlStore({ db, now, bus, announce, close }: SqlStoreDeps): Store {
+  const rows = createSurveyRows();
+  /** Each survey as it was read last: its network takes long to read. */
+  const last = new Map<string, SurveyRecord>();
+
+  const findBlob = async (id: string): Promise<Uint8Array> => {
+    const bytes = await readBlob(db, id);
+    if (bytes === undefined) throw new Error(`the store names ${id}, but does not hold it`);
+    return bytes;
+  };
+
+  const hasBlob = async (id: string): Promise<boolean> =>
+    (await db.selectFrom('blobs').select('id').where('id', '=', id).executeTakeFirst()) !== undefined;
+
+  let generation: number | undefined;
+  const listeners = new Set<() => void>();
+
+  const findSurvey = async (id: string): Promise<SurveyRecord | undefined> => {
+    const found = await db
+      .selectFrom('surveys')
+      .select((part) => [
+        'created_at',
+        'revision',
+        part.selectFrom('store').select('generation').as('generation'),
+      ])
+      .where('id', '=', id)
+      .executeTakeFirst();
+    if (found !== undefined && found.generation !== generation) {
+      generation = found.generation ?? undefined;
+      last.clear();
+      for (const listener of listeners) listener();
+      bus.emit({});
+    }
+    if (found === undefined) {
+      last.delete(id);
+      return undefined;
+    }
+    const before = last.get(id);
+    if (before?.revision === found.revision && before.createdAt === found.created_at) return before;
+    const row = await db.selectFrom('surveys').selectAll().where('id', '=', id).executeTakeFirst();
+    if (row === undefined) return undefined;
+    const record = await rows.read(row, findBlob, before);
+    last.set(id, record);
+    return record;
+  };
+
+  /** All of it or nothing, and then told; false where `work` threw Overtaken. */
+  const commit = async (
+    made: StoreChange,
+    work: (trx: Transaction<Tables>) => Promise<void>,
+  ): Promise<boolean> => {
+    try {
+      await db.transaction().execute(async (trx) => {
+        await work(trx);
+        await announce?.(trx, made);
+      });
+      // Who announces hears it, too.
+      if (announce === undefined) bus.emit(made);
+      return true;
+    } catch (error) {
+      if (error instanceof Overtaken) return false;
+      throw error;
+    }
+  };
+
+  const addRevision = (trx: Transaction<Tables>, id: string, revision: number, head: string | null) =>
+    trx
+      .insertInto('revisions')
+      .values({ survey_id: id, revision, at: now().toISOString(), made_by: null, head })
+      .execute();
+
+  return {
+    async listSurveys() {
+      const found = await db
+        .selectFrom('surveys')
+        .select('id')
+        .orderBy('created_at', 'desc')
+        .orderBy('id')
+        .execute();
+      const records: SurveyRecord[] = [];
+      for (const { id } of found) {
+        const record = await findSurvey(id);
+        if (record !== undefined) records.push(record);
+      }
+      return records;
+    },
+    findSurvey,
+    async saveSurvey(record, extract) {
+      const written = await rows.write(record, hasBlob);
+      const { id, createdAt, revision } = record;
+      await commit({ surveyId: id, revision }, async (trx) => {
+        await lockStore(trx);
+        await trx.deleteFrom('surveys').where('id', '=', id).execute();
+        await trx
+          .insertInto('surveys')
+          .values({ id, created_at: createdAt, revision, head: written.head })
+          .execute();
+        await addRevision(trx, id, revision, written.head);
+        await addBlobs(trx, id, written, [{ id: record.extractId, bytes: extract }]);
+        await dropUnused(trx);
+      });
+      last.set(id, record);
+    },
+    async swapSurvey(baseRevision, record, { extract, schemes } = {}) {
+      const written = await rows.write(record, hasBlob);
+      const { id, revision } = record;
+      const isDone = await commit({ surveyId: id, revision }, async (trx) => {
+        await lockStore(trx);
+        await stepSurvey(trx, id, baseRevision, { revision, head: written.head });
+        await addRevision(trx, id, revision, written.head);
+        const { candidate } = record;
+        const brought =
+          extract === undefined || candidate === undefined
+            ? []
+            : [{ id: candidate.extractId, bytes: extract }];
+        await addBlobs(trx, id, written, brought);
+        await dropUnused(trx);
+        if (schemes !== undefined) await replaceSchemes(trx, id, revision, schemes);
+      });
+      if (isDone) last.set(id, record);
+      return isDone;
+    },
+    async removeSurvey(id) {
+      last.delete(id);
+      return commit({ surveyId: id }, async (trx) => {
+        await lockStore(trx);
+        const { numDeletedRows } = await trx.deleteFrom('surveys').where('id', '=', id).executeTakeFirst();
+        if (numDeletedRows === 0n) throw new Overtaken();
+        await dropUnused(trx);
+      });
+    },
+    findExtract: (id) => readBlob(db, id),
+    async findScheme(surveyId, complexId) {
+      const [scheme] = await readSchemes(db, surveyId, { complexId });
+      return scheme;
+    },
+    listSchemes: (surveyId) => readSchemes(db, surveyId),
+    async saveScheme(surveyId, base, scheme) {
+      const revision = base.survey + 1;
+      const made = {
+        surveyId,
+        revision,
+        scheme: { complexId: scheme.complexId, revision: scheme.revision },
+      };
+      return commit(made, async (trx) => {
+        await stepSurvey(trx, surveyId, base.survey, { revision });
+        const kept = await trx
+          .selectFrom('schemes')
+          .select('revision')
+          .where('survey_id', '=', surveyId)
+          .where('complex_id', '=', scheme.complexId)
+          .where('ended', 'is', null)
+          .executeTakeFirst();
+        if ((kept?.revision ?? 0) !== base.scheme) throw new Overtaken();
+        await addRevision(trx, surveyId, revision, null);
+        await writeScheme(trx, surveyId, revision, scheme);
+      });
+    },
+    onReplaced(listener) {
+      listeners.add(listener);
+    },
+    onChange: bus.listen,
+    close,
+  };
+}
+
+/** One at a time from here to the end of the transaction, among all servers: blobs belong to several surveys. */
+async function lockStore(trx: Transaction<Tables>): Promise<void> {
+  await trx
+    .updateTable('store')
+    .set((part) => ({ writes: part('writes', '+', 1) }))
+    .execute();
+}
+
+/** Compare and swap of a survey's row. */
+async function stepSurvey(
+  trx: Transaction<Tables>,
+  id: string,
+  baseRevision: number,
+  to: { readonly revision: number; readonly head?: string },
+): Promise<void> {
+  const { numUpdatedRows } = await trx
+    .updateTable('surveys')
+    .set(to)
+    .where('id', '=', id)
+    .where('revision', '=', baseRevision)
+    .executeTakeFirst();
+  if (numUpdatedRows === 0n) throw new Overtaken();
+}
+
+async function addBlobs(
+  trx: Transaction<Tables>,
+  surveyId: string,
+  { own, candidate, packed }: WrittenSurvey,
+  brought: WrittenSurvey['packed'],
+): Promise<void> {
+  for (const { id, bytes } of [...packed, ...brought]) {
+    await trx
+      .insertInto('blobs')
+      .values({ id, bytes })
+      .onConflict((conflict) => conflict.column('id').doNothing())
+      .execute();
+  }
+  // An extract that waited and was not adopted is no part of the survey's history.
+  await trx.deleteFrom('survey_blobs').where('survey_id', '=', surveyId).where('candidate', '=', 1).execute();
+  const named = [
+    ...own.map((id) => ({ survey_id: surveyId, blob_id: id, candidate: 0 })),
+    ...candidate.map((id) => ({ survey_id: surveyId, blob_id: id, candidate: 1 })),
+  ];
+  await trx
+    .insertInto('survey_blobs')
+    .values(named)
+    .onConflict((conflict) => conflict.doNothing())
+    .execute();
+}
+
+async function dropUnused(trx: Transaction<Tables>): Promise<void> {
+  await trx
+    .deleteFrom('blobs')
+    .where(({ not, exists, selectFrom }) =>
+      not(
+        exists(
+          selectFrom('survey_blobs').select('blob_id').whereRef('survey_blobs.blob_id', '=', 'blobs.id'),
+        ),
+      ),
+    )
+    .execute();
+}
+
+async function readBlob(db: Kysely<Tables>, id: string): Promise<Uint8Array | undefined> {
+  const row = await db.selectFrom('blobs').select('bytes').where('id', '=', id).executeTakeFirst();
+  if (row === undefined) return undefined;
+  // One driver answers with an ArrayBuffer, the other with a Buffer.
+  const bytes: Uint8Array | ArrayBuffer = row.bytes;
+  return bytes instanceof ArrayBuffer
+    ? new Uint8Array(bytes)
+    : new Uint8Array(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+}

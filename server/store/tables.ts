@@ -1,0 +1,52 @@
+/** The tables of every store, as migrations.ts makes them. Bodies are JSON text; times are ISO 8601 in UTC. */
+export type Tables = {
+  /** One row: whoever changes what more than one survey shares takes it first (lockStore). */
+  store: {
+    readonly id: 1;
+    readonly writes: number;
+    /** Another one after everything was replaced by a backup: what was read before holds no longer. */
+    readonly generation: number;
+  };
+  surveys: {
+    readonly id: string;
+    readonly created_at: string;
+    readonly revision: number;
+    /** A survey without its large parts (survey-rows.ts). */
+    readonly head: string;
+  };
+  /** What a survey was at each of its revisions: `head` only where it became another one. Rows only come. */
+  revisions: {
+    readonly survey_id: string;
+    readonly revision: number;
+    readonly at: string;
+    /** Whoever made it, once there are accounts. */
+    readonly made_by: string | null;
+    readonly head: string | null;
+  };
+  /** Large parts by the hash of what they hold: extracts, networks, backgrounds, evidence. */
+  blobs: { readonly id: string; readonly bytes: Uint8Array };
+  /** Which surveys need a blob; a candidate's only as long as the candidate waits. */
+  survey_blobs: { readonly survey_id: string; readonly blob_id: string; readonly candidate: number };
+  /** A scheme from the survey's revision `since` until it was replaced, carried over or dropped at `ended`. */
+  schemes: {
+    readonly key: string;
+    readonly survey_id: string;
+    readonly complex_id: string;
+    readonly revision: number;
+    /** The survey's revision at which it was written last. */
+    readonly written: number;
+    readonly since: number;
+    readonly ended: number | null;
+  };
+  /** What followed from a scheme's log when it was written: a Scheme without its log. Rows only come. */
+  snapshots: { readonly scheme_key: string; readonly written: number; readonly body: string };
+  /** The log of each scheme, in order from 0. Rows only come. */
+  commands: {
+    readonly scheme_key: string;
+    readonly seq: number;
+    readonly command_id: string;
+    /** The survey's revision that it made. */
+    readonly revision: number;
+    readonly body: string;
+  };
+};

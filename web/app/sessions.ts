@@ -6,6 +6,7 @@ import { createComparisonSession } from '../session/comparison-session.ts';
 import { createConnection, watchFetch } from '../session/connection.ts';
 import { createDesignRegistry } from '../session/design-registry.ts';
 import { createImportSession } from '../session/import-session.ts';
+import { createLiveChanges } from '../session/live-changes.ts';
 import { createOwnCommands } from '../session/own-commands.ts';
 import { createProgrammeSession } from '../session/programme-session.ts';
 import { createSurveyEditor } from '../session/survey-editor.ts';
@@ -63,6 +64,21 @@ export function createSessions() {
       if (survey === forSurvey && tunnel === undefined) view.openPanel('changes');
     },
     onChange: () => void surveys.refresh(),
+  });
+  const live = createLiveChanges({
+    api,
+    openEvents: (url) => new EventSource(url),
+    knownRevision: (id) => surveys.find(id)?.revision,
+    knownDesign: (complexId) => designs.knownRevision(complexId),
+    onChanged: (isOpenTunnel) => {
+      void surveys.reread();
+      if (isOpenTunnel) void designs.reloadCurrent();
+    },
+    onGone: () => void surveys.refresh(),
+  });
+  surveys.subscribe(() => {
+    const { openId, open } = surveys.get();
+    live.follow(open?.status === 'ready' ? openId : undefined);
   });
   const connection = createConnection(api.isUp, () => {
     void surveys.refresh();

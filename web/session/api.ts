@@ -113,6 +113,7 @@ export function createApi(fetcher: typeof fetch = (...given) => fetch(...given))
     programme: (id: string, request: ProgrammeRequest, signal: AbortSignal) =>
       send<ProgrammeView>('POST', `${survey(id)}/programme`, request, signal),
     eventsUrl: (id: string) => `${survey(id)}/events`,
+    changesUrl: (id: string) => `${survey(id)}/changes`,
     exportUrl: (id: string) => `${survey(id)}/export`,
     downloadUrl: (id: string, layer: LayerName) => `${survey(id)}/layers/${layer}?download`,
   };

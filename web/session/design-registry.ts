@@ -64,6 +64,8 @@ export function createDesignRegistry(deps: DesignRegistryDeps) {
     hasUnsaved: () => [...sessions.values()].some((session) => session.hasUnsaved()),
     /** The survey has changed: the open tunnel is read again, unsaved edits on top. */
     reloadCurrent: () => store.get().current?.reload(),
+    /** The revision of the open tunnel's design, as it was saved last; undefined for every other tunnel. */
+    knownRevision: (complexId: string) => store.get().current?.knownRevision(complexId),
   };
 
   function start(key: string, surveyId: string, complexId: string): DesignSession {

@@ -193,6 +193,7 @@ export function createDesignSession(deps: DesignSessionDeps) {
     /** Answers a conflict: my edits on top of theirs, or theirs alone. */
     resolve: outbox.resolve,
     dismiss: () => change({ notice: undefined }),
+    knownRevision: (complexId: string) => (complexId === deps.complexId ? find()?.saved.revision : undefined),
     hasUnsaved: () => (find()?.pending.length ?? 0) > 0 || find()?.notice?.kind === 'conflict',
     close() {
       settle();

@@ -116,6 +116,12 @@ export function createSurveySession(
       if (openId === undefined) return;
       await Promise.all([read(openId), refresh()]);
     },
+    /** Reads again all of the open survey that was read of it. */
+    async reread() {
+      const id = store.get().openId;
+      const view = (await refresh())?.find((one) => one.id === id);
+      if (view !== undefined) await this.accept(view);
+    },
     /** Takes over a survey that an edit has changed: itself, and every layer that was read of it. */
     async accept(view: SurveyView) {
       const { surveys, openId } = store.get();

@@ -11,6 +11,7 @@ import { runInWorker } from './jobs/run-in-worker.ts';
 import { toProblem } from './problem.ts';
 import { addChangeRoutes } from './routes/changes.ts';
 import { addEvidenceRoutes } from './routes/evidence.ts';
+import { addHistoryRoutes } from './routes/history.ts';
 import { addOpenApi } from './routes/open-api.ts';
 import { addRankingRoutes } from './routes/ranking.ts';
 import { addRevisionRoutes } from './routes/revisions.ts';
@@ -82,6 +83,7 @@ export function createApp(deps: AppDeps): App {
   addSurveyRoutes(app, surveys, deps);
   addRevisionRoutes(app, surveys, deps);
   addChangeRoutes(app, surveys, deps);
+  addHistoryRoutes(app, surveys);
   addEvidenceRoutes(app, surveys);
   addRankingRoutes(app, surveys);
   addOpenApi(app, deps.version);

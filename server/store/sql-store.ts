@@ -1,5 +1,6 @@
 import type { Kysely, Transaction } from 'kysely';
 import type { ChangeBus, StoreChange } from './changes.ts';
+import { readRevisions, readSurveyAt } from './revision-rows.ts';
 import { readSchemes, replaceSchemes, writeScheme } from './scheme-rows.ts';
 import type { Store, SurveyRecord } from './store.ts';
 import { createSurveyRows, type WrittenSurvey } from './survey-rows.ts';
@@ -176,6 +177,13 @@ export function createSqlStore({ db, now, bus, announce, close }: SqlStoreDeps):
         await addRevision(trx, surveyId, revision, null);
         await writeScheme(trx, surveyId, revision, scheme);
       });
+    },
+    listRevisions: (surveyId, page) => readRevisions(db, surveyId, page),
+    async findAt(surveyId, revision) {
+      const row = await readSurveyAt(db, surveyId, revision);
+      if (row === undefined) return undefined;
+      const { candidate: _, ...record } = await rows.read(row, findBlob, last.get(surveyId));
+      return { record, schemes: await readSchemes(db, surveyId, { at: revision }) };
     },
     onReplaced(listener) {
       listeners.add(listener);

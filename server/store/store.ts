@@ -2,7 +2,7 @@ import type { ComplexId, TunnelNetwork } from '../../shared/network/network.ts';
 import type { Finding } from '../../shared/outcome/finding.ts';
 import type { Rules } from '../../shared/placement/rules.ts';
 import type { Evidence } from '../../shared/ranking/evidence.ts';
-import type { Scheme } from '../../shared/scheme/scheme.ts';
+import type { LogEntry, Scheme } from '../../shared/scheme/scheme.ts';
 import type { SurveyLogEntry } from '../../shared/scheme/survey-log.ts';
 import type { Area } from '../../shared/wire/survey.ts';
 import type { ChangeListener } from './changes.ts';
@@ -52,6 +52,25 @@ export type SurveyRecord = {
   readonly contextGzip: Uint8Array;
 };
 
+/** The parts of a survey that a revision may have changed, large ones by their hash: enough to tell what changed. */
+export type SurveyHead = Pick<SurveyRecord, 'name' | 'rules' | 'log' | 'extractId'> & {
+  readonly evidence?: string;
+  readonly candidate?: { readonly extractId: string };
+};
+
+/** One revision in a survey's history. */
+export type Revision = {
+  readonly revision: number;
+  /** ISO 8601, UTC. */
+  readonly at: string;
+  /** Who made it, where there are accounts. */
+  readonly by?: string;
+  /** What it was before and after; absent where only designs were changed. `before` is absent for the first one. */
+  readonly head?: { readonly before?: SurveyHead; readonly after: SurveyHead };
+  /** What was done to designs, by complex. */
+  readonly edits: readonly { readonly complexId: ComplexId; readonly entries: readonly LogEntry[] }[];
+};
+
 /**
  * Where surveys, schemes and extracts are kept. Every call is done as a whole or not at all. An extract stays as
  * long as a survey names it, as its own or as its candidate. Every store passes tests/contracts/store.test.ts.
@@ -86,6 +105,16 @@ export type Store = {
     base: { readonly survey: number; readonly scheme: number },
     scheme: Scheme,
   ): Promise<boolean>;
+  /** What became of a survey, the newest revision first: at most `limit`, those below `before`. */
+  listRevisions(
+    surveyId: string,
+    page: { readonly before?: number; readonly limit: number },
+  ): Promise<readonly Revision[]>;
+  /** A survey as it was at one of its revisions, without a candidate; undefined where there is no such revision. */
+  findAt(
+    surveyId: string,
+    revision: number,
+  ): Promise<{ readonly record: SurveyRecord; readonly schemes: readonly Scheme[] } | undefined>;
   /** Calls `listener` after everything was replaced by a backup: what was derived from surveys before holds no longer. */
   onReplaced(listener: () => void): void;
   /** Calls `listener` after every change, by whichever server; returns how to stop. */

@@ -10,6 +10,7 @@ import type { Rules } from '../../shared/placement/rules.ts';
 import { makeScheme, type Scheme } from '../../shared/scheme/scheme.ts';
 import type { SurveyChange } from '../../shared/wire/changes.ts';
 import type { Comparison } from '../../shared/wire/comparison.ts';
+import type { GoBackRequest, HistoryView } from '../../shared/wire/history.ts';
 import type { LayerName } from '../../shared/wire/layers.ts';
 import type {
   EvidenceReport,
@@ -30,6 +31,7 @@ import { getSurvey } from './get-survey.ts';
 import { planSurvey } from './plan-survey.ts';
 import { createRevisions, type SurveyEdit } from './revise-survey.ts';
 import { createImports, type ImportDeps, type ImportTarget, type Upload } from './start-imports.ts';
+import { goBack, listHistory } from './survey-history.ts';
 import { toJobView, toView } from './survey-views.ts';
 
 export type SurveysDeps = ImportDeps & {
@@ -251,6 +253,17 @@ export function createSurveys(deps: SurveysDeps) {
 
     edit: (id: string, complexId: string, edit: Edit): Promise<Result<Edited>> =>
       editScheme(store, () => getComplex(id, complexId), edit),
+
+    /** Who did what when. */
+    history: (id: string, before?: number): Promise<Result<HistoryView>> => listHistory(store, id, before),
+
+    /** Makes a survey again what it was at a revision. */
+    async goBack(id: string, revision: number, request: GoBackRequest): Promise<Result<SurveyView>> {
+      const changed = await goBack(store, id, revision, request);
+      if (!changed.ok) return changed;
+      revisions.forget(id);
+      return done(await toView(changed.value, derived, jobs.list()));
+    },
 
     /** At which revision a survey is. */
     async revision(id: string): Promise<Result<number>> {

@@ -52,6 +52,8 @@ export const REFUSALS = {
   'command-unknown': 404,
   'command-overtaken': 409,
   'revision-stale': 409,
+  'revision-unknown': 404,
+  'revision-same': 409,
   // which bores are one tunnel, and newer extracts
   'way-unknown': 404,
   'grouping-void': 409,

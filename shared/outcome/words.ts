@@ -59,6 +59,8 @@ const REFUSAL_WORDS: Record<RefusalCode, string> = {
   'command-unknown': 'The edit {commandId} is not in the history.',
   'command-overtaken':
     'It is taken back already, or a later edit changed the same thing; undo that one first.',
+  'revision-unknown': 'There is no revision {revision} of this survey to go back to.',
+  'revision-same': 'Revision {revision} is what the survey is now: there is nothing to go back to.',
   'revision-stale':
     'Somebody else changed this meanwhile (revision {revision}); your edit was not saved. Look at it again and repeat it.',
   'way-unknown': 'Way {way} is not part of any tunnel of this survey.',

@@ -183,8 +183,7 @@ export function replay(log: readonly LogEntry[]): Content {
         rules = new Map(Object.entries(command.rules));
         pinned = new Map(command.pinned.map((pin) => [pin.id, pin]));
         keepOuts = new Map(command.keepOuts.map((keepOut) => [keepOut.id, keepOut]));
-        // It answered another tunnel's question.
-        solution = null;
+        solution = command.solution ?? null;
         break;
       case 'revert':
         break;

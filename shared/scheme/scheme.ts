@@ -48,7 +48,8 @@ export type Command =
 
 /**
  * What the server writes into the log where the tunnel under a scheme became another one (a newer extract was
- * adopted, bores were joined or split): the whole content, carried over. Nothing before it can be taken back alone.
+ * adopted, bores were joined or split), or the survey went back to an earlier revision: the whole content. Nothing
+ * before it can be taken back alone.
  */
 export type Carry = {
   readonly kind: 'carry';
@@ -56,6 +57,8 @@ export type Carry = {
   readonly rules: SchemeRules;
   readonly pinned: readonly Pin[];
   readonly keepOuts: readonly KeepOut[];
+  /** Only where the survey went back: on another tunnel it would answer another question. */
+  readonly solution?: Solution;
 };
 
 /** One line of a scheme's log: what a person sent, or what was carried over. */

@@ -23,7 +23,16 @@ export type SurveyCommand =
 /** One line of a survey's log: what a person sent, and for an adopted extract what became of ways that were named. */
 export type SurveyLogEntry =
   | Exclude<SurveyCommand, { kind: 'adoptExtract' }>
-  | (Extract<SurveyCommand, { kind: 'adoptExtract' }> & { readonly renamedWays: RenamedWays });
+  | (Extract<SurveyCommand, { kind: 'adoptExtract' }> & { readonly renamedWays: RenamedWays })
+  | GoneBack;
+
+/** That the survey became again what it was at a revision, with the words by hand that held then. */
+export type GoneBack = {
+  readonly kind: 'goBack';
+  readonly commandId: string;
+  readonly toRevision: number;
+  readonly overrides: readonly HandOverride[];
+};
 
 export type HandOverride = GroupingOverride & { readonly commandId: string };
 
@@ -31,16 +40,24 @@ export type HandOverride = GroupingOverride & { readonly commandId: string };
  * What people said about which bores are one tunnel and did not take back, in the order of saying, by the ways as
  * they are now. Of two words that contradict each other the split holds (group-links.ts).
  */
-export function listOverrides(log: readonly SurveyLogEntry[]): readonly HandOverride[] {
+export function listOverrides(wholeLog: readonly SurveyLogEntry[]): readonly HandOverride[] {
+  const log = sinceGoneBack(wholeLog);
   const active = listActive(log);
   let overrides: readonly HandOverride[] = [];
   for (const entry of log) {
     if (entry.kind === 'adoptExtract') overrides = renameWays(overrides, entry.renamedWays);
-    else if (entry.kind !== 'revert' && active.has(entry.commandId)) {
+    else if (entry.kind !== 'revert' && entry.kind !== 'goBack' && active.has(entry.commandId)) {
       overrides = [...overrides, { kind: entry.kind, commandId: entry.commandId, ways: entry.ways }];
     }
   }
   return overrides;
+}
+
+/** What counts of a log: where it was gone back, the words by hand of then, and what was said since. */
+function sinceGoneBack(log: readonly SurveyLogEntry[]): readonly SurveyLogEntry[] {
+  const last = log.findLastIndex(({ kind }) => kind === 'goBack');
+  const goneBack = log[last];
+  return goneBack?.kind === 'goBack' ? [...goneBack.overrides, ...log.slice(last + 1)] : log;
 }
 
 /** Words by hand with the ways that are others now. */
@@ -61,10 +78,11 @@ export function renameWays<T extends GroupingOverride>(
  * `command-unknown`, `command-overtaken` where it is taken back already, `adoption-final`.
  */
 export function checkSurveyCommand(
-  log: readonly SurveyLogEntry[],
+  wholeLog: readonly SurveyLogEntry[],
   command: SurveyCommand,
   network: TunnelNetwork,
 ): Result<null> {
+  const log = sinceGoneBack(wholeLog);
   switch (command.kind) {
     case 'join':
     case 'split':

@@ -2,8 +2,15 @@
 export type MapPlace = { readonly zoom: number; readonly lat: number; readonly lon: number };
 
 /** What can stand in the panel instead of the table. */
-export type Panel = 'report' | 'changes' | 'ranking' | 'programme' | 'evidence';
-const PANELS: readonly string[] = ['report', 'changes', 'ranking', 'programme', 'evidence'] satisfies Panel[];
+export type Panel = 'report' | 'changes' | 'ranking' | 'programme' | 'evidence' | 'history';
+const PANELS: readonly string[] = [
+  'report',
+  'changes',
+  'ranking',
+  'programme',
+  'evidence',
+  'history',
+] satisfies Panel[];
 
 /** What the page's address says: which survey, which tunnel, which panel, where the map looks. */
 export type Address = {

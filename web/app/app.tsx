@@ -6,6 +6,7 @@ import { EvidencePanel } from '../evidence/evidence-panel.tsx';
 import { ProgrammePanel } from '../ranking/programme-panel.tsx';
 import { RankingPanel } from '../ranking/ranking-panel.tsx';
 import { ChangesPanel } from '../survey/changes-panel.tsx';
+import { HistoryPanel } from '../survey/history-panel.tsx';
 import { ImportDialog } from '../survey/import-dialog.tsx';
 import { ImportStatus, UpdateStatus } from '../survey/import-status.tsx';
 import { ReportPanel } from '../survey/report-panel.tsx';
@@ -77,6 +78,8 @@ export function App() {
             <ProgrammePanel />
           ) : address.panel === 'evidence' ? (
             <EvidencePanel />
+          ) : address.panel === 'history' ? (
+            <HistoryPanel />
           ) : address.tunnel !== undefined ? (
             <TunnelSheet />
           ) : (

@@ -34,7 +34,8 @@ export function describeCommand(command: LogEntry): string {
   }
 }
 
-function describeRule(rule: RuleName, value: number | string | null): string {
+/** A rule that was set, with its value and unit. */
+export function describeRule(rule: RuleName, value: number | string | null): string {
   const say = words.saving.edits;
   if (isChoice(rule)) {
     const names: Readonly<Record<string, string>> = words.rules.options[rule];

@@ -33,7 +33,6 @@ export function EvidenceSection({ kind, survey }: EvidenceSectionProps) {
     if (file !== undefined && working === undefined) bring(file);
   };
   return (
-    // biome-ignore lint/a11y/noStaticElementInteractions: by keyboard the file is chosen with the button in it
     <section
       className="evidence-kind"
       aria-label={own.title}

@@ -96,7 +96,6 @@ function Row({ row, store, isOpened, onTurn }: RowProps) {
     if (!isControl) view.openTunnel(row.id);
   };
   return (
-    // biome-ignore lint/a11y/useKeyWithClickEvents: by keyboard the name in the row opens the tunnel
     <tr
       className={hoveredId === row.id ? 'is-hovered' : ''}
       onClick={open}

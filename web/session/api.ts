@@ -4,6 +4,7 @@ import type { ComplexNetwork } from '../../shared/network/network.ts';
 import type { Rules } from '../../shared/placement/rules.ts';
 import type { Command, Scheme } from '../../shared/scheme/scheme.ts';
 import type { Comparison } from '../../shared/wire/comparison.ts';
+import type { GoBackRequest, HistoryView } from '../../shared/wire/history.ts';
 import type { LayerName } from '../../shared/wire/layers.ts';
 import type {
   EvidenceReport,
@@ -112,6 +113,10 @@ export function createApi(fetcher: typeof fetch = (...given) => fetch(...given))
       send<RankingView>('POST', `${survey(id)}/ranking`, request, signal),
     programme: (id: string, request: ProgrammeRequest, signal: AbortSignal) =>
       send<ProgrammeView>('POST', `${survey(id)}/programme`, request, signal),
+    history: (id: string, before?: number) =>
+      ask<HistoryView>(`${survey(id)}/revisions${before === undefined ? '' : `?before=${before}`}`),
+    goBack: (id: string, revision: number, request: GoBackRequest) =>
+      send<SurveyView>('POST', `${survey(id)}/revisions/${revision}/restore`, request),
     eventsUrl: (id: string) => `${survey(id)}/events`,
     changesUrl: (id: string) => `${survey(id)}/changes`,
     exportUrl: (id: string) => `${survey(id)}/export`,

@@ -17,6 +17,12 @@ function open(before: readonly TunnelRow[], after: readonly TunnelRow[], tunnel?
   const showTunnel = vi.fn();
   const editor = createSurveyEditor({
     api: {
+      goBack: async (_, revision, { baseRevision }) => {
+        done.push(`back to ${revision} from ${baseRevision}`);
+        if (baseRevision !== server.revision) return problem('revision-stale', 409);
+        server.revision += 1;
+        return { ok: true, value: { ...survey, revision: server.revision } };
+      },
       editSurvey: async (_, baseRevision, command) => {
         done.push('send');
         sent.push([baseRevision, command]);
@@ -59,6 +65,22 @@ function problem(code: string, status: number) {
 }
 
 const split = { kind: 'split', ways: [1, 2] as [number, number] } as const;
+
+describe('going back', () => {
+  it('saves designs first, is asked for on top of the survey as it is, and tells what was done', async () => {
+    const { editor, done, server } = open([row('a', 1)], [row('a', 1)], 'a');
+    // Somebody was here since the page has read the survey.
+    server.revision = 9;
+    const first = editor.goBack('city', 3, 'As it was.');
+    expect(await editor.goBack('city', 2, 'As it was.')).toBe('busy');
+    expect(await first).toBeUndefined();
+    expect(done).toEqual(['flush', 'back to 3 from 9', 'accept', 'reload']);
+    expect(editor.get()).toEqual({
+      isWorking: false,
+      done: { surveyId: 'city', says: 'As it was.', undoId: undefined },
+    });
+  });
+});
 
 describe('an edit of the survey', () => {
   it('saves designs first, then shows the layers and the open tunnel as they are now', async () => {

@@ -18,7 +18,7 @@ export type DoneEdit = {
 export type SurveyEditorState = { readonly isWorking: boolean; readonly done: DoneEdit | undefined };
 
 export type SurveyEditorDeps = {
-  readonly api: Pick<Api, 'editSurvey'>;
+  readonly api: Pick<Api, 'editSurvey' | 'goBack'>;
   readonly surveys: Pick<SurveySession, 'find' | 'refresh' | 'accept' | 'rows'>;
   readonly designs: { flush(): Promise<unknown>; reloadCurrent(): Promise<void> | undefined };
   readonly makeId: () => string;
@@ -83,6 +83,23 @@ export function createSurveyEditor({ api, surveys, designs, makeId, ...deps }: S
         const notes = answer.value.notes ?? [];
         const told = [says, ...notes.map(({ detail }) => detail)].join(' ');
         store.patch({ done: { surveyId, says: told, undoId: isOnce ? undefined : command.commandId } });
+        return undefined;
+      } finally {
+        store.patch({ isWorking: false });
+      }
+    },
+    /** Makes the survey again what it was at a revision, on top of whatever it is now; `says` tells it afterwards. */
+    async goBack(surveyId: string, revision: number, says: string): Promise<ApiProblem | 'busy' | undefined> {
+      if (store.get().isWorking) return 'busy';
+      store.patch({ isWorking: true });
+      try {
+        await designs.flush();
+        await surveys.refresh();
+        const baseRevision = surveys.find(surveyId)?.revision ?? 0;
+        const answer = await api.goBack(surveyId, revision, { baseRevision, commandId: makeId() });
+        if (!answer.ok) return answer.problem;
+        await takeOver(answer.value);
+        store.patch({ done: { surveyId, says, undoId: undefined } });
         return undefined;
       } finally {
         store.patch({ isWorking: false });

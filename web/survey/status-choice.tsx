@@ -32,7 +32,7 @@ export function StatusChoice({ rows }: { readonly rows: readonly TunnelRow[] }) 
     <fieldset className="status-choice">
       <legend className="hidden-from-sight">{say.table.status}</legend>
       {STATUS_FILTERS.map((one) => (
-        <label key={one} title={say.table.statusNotes[one]}>
+        <label key={one} className="status-chip" title={say.table.statusNotes[one]}>
           <input
             type="radio"
             name="status"

@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import type { SurveyView } from '../../shared/wire/survey.ts';
 import { useSessions } from '../app/sessions.ts';
+import { historyWords } from '../history-words.ts';
 import { formatDate } from '../ui/format.ts';
 import { Menu } from '../ui/menu.tsx';
 import { useStore } from '../ui/use-store.ts';
@@ -57,6 +58,16 @@ export function SurveyPicker() {
                 {words.update.action}
               </button>
               <span className="muted">{words.update.actionNote(open.name)}</span>
+              <button
+                type="button"
+                onClick={() => {
+                  close();
+                  view.openPanel('history');
+                }}
+              >
+                {historyWords.action}
+              </button>
+              <span className="muted">{historyWords.actionNote(open.name)}</span>
             </div>
           )}
         </>

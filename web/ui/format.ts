@@ -38,6 +38,13 @@ export function formatDate(iso: string): string {
   return iso.slice(0, 10);
 }
 
+const TIME = new Intl.DateTimeFormat('en-GB', { dateStyle: 'medium', timeStyle: 'short' });
+
+/** A moment in the reader's own time. */
+export function formatTime(iso: string): string {
+  return TIME.format(new Date(iso));
+}
+
 /** A large number for an axis or a sentence: `1.2m`, `340k`; three digits at most. */
 export function formatShort(value: number): string {
   return SHORT.format(value);

@@ -1,0 +1,40 @@
+import { createRoute, type OpenAPIHono, z } from '@hono/zod-openapi';
+import { type GoBackRequest, goBackSchema, historySchema } from '../../shared/wire/history.ts';
+import { surveySchema } from '../../shared/wire/survey.ts';
+import { toProblem } from '../problem.ts';
+import type { Surveys } from '../surveys/surveys.ts';
+import { body, idParam, json, problems } from './route-parts.ts';
+
+const revisionParam = idParam.extend({ revision: z.coerce.number().int().min(0) });
+const pageQuery = z.object({ before: z.coerce.number().int().min(0).optional() });
+
+/** Routes of a survey's history: who did what when, and going back. */
+export function addHistoryRoutes(app: OpenAPIHono, surveys: Surveys): void {
+  app.openapi(
+    createRoute({
+      method: 'get',
+      path: '/api/surveys/{id}/revisions',
+      summary: 'Who did what when, the newest first, by pages',
+      request: { params: idParam, query: pageQuery },
+      responses: { 200: json(historySchema, 'A page of the history'), ...problems },
+    }),
+    async (c) => {
+      const page = await surveys.history(c.req.valid('param').id, c.req.valid('query').before);
+      return (page.ok ? c.json(page.value, 200) : toProblem(c, page.refusal)) as never;
+    },
+  );
+  app.openapi(
+    createRoute({
+      method: 'post',
+      path: '/api/surveys/{id}/revisions/{revision}/restore',
+      summary: 'Make the survey again what it was at a revision, as a new revision',
+      request: { params: revisionParam, ...body(goBackSchema) },
+      responses: { 200: json(surveySchema, 'The survey'), ...problems },
+    }),
+    async (c) => {
+      const { id, revision } = c.req.valid('param');
+      const changed = await surveys.goBack(id, revision, c.req.valid('json') as GoBackRequest);
+      return (changed.ok ? c.json(changed.value, 200) : toProblem(c, changed.refusal)) as never;
+    },
+  );
+}

@@ -25,7 +25,7 @@ const STEPS: Readonly<Record<string, readonly string[]>> = {
     'create table store (id integer primary key, writes integer not null, generation integer not null)',
     'insert into store (id, writes, generation) values (1, 0, 0)',
     `create table surveys (id text primary key, created_at text not null, revision integer not null,
-       head text not null)`,
+       head_revision integer not null, head text not null)`,
     `create table revisions (survey_id text not null references surveys (id) on delete cascade,
        revision integer not null, at text not null, made_by text, head text, primary key (survey_id, revision))`,
     'create table blobs (id text primary key, bytes BYTES not null)',

@@ -8,58 +8,118 @@ type Snapshot = Omit<Scheme, 'log'>;
 /** Later than every revision: the greatest number that a column holds. */
 const LATEST = 2 ** 31 - 1;
 
-/** The schemes of a survey, or one of them, as they stood at one of its revisions, by complex id. */
+/** Schemes by the key of their row, as they were read last: logs only grow, so that only what is new is read. */
+export type ReadSchemes = Map<string, { readonly written: number; readonly scheme: Scheme }>;
+
+/** The schemes of a survey, or one of them, as they stand, by complex id. */
 export async function readSchemes(
   db: Kysely<Tables>,
+  known: ReadSchemes,
   surveyId: string,
-  { complexId, at = LATEST }: { readonly complexId?: string; readonly at?: number } = {},
+  complexId?: string,
 ): Promise<readonly Scheme[]> {
-  const ofSurvey = db.selectFrom('schemes').where('survey_id', '=', surveyId).where('since', '<=', at);
-  const meant = complexId === undefined ? ofSurvey : ofSurvey.where('complex_id', '=', complexId);
-  const rows = await meant
+  const ofSurvey = selectSchemes(db, surveyId, LATEST);
+  const rows = await (complexId === undefined
+    ? ofSurvey
+    : ofSurvey.where('complex_id', '=', complexId)
+  ).execute();
+  const schemes: Scheme[] = [];
+  // One by one: hardly any has changed since it was read last.
+  for (const { key, written } of rows) {
+    const before = known.get(key);
+    const scheme =
+      before?.written === written ? before.scheme : await readScheme(db, key, written, before?.scheme.log);
+    known.set(key, { written, scheme });
+    schemes.push(scheme);
+  }
+  return schemes;
+}
+
+/** The schemes of a survey as they stood at one of its revisions, by complex id. */
+export async function readSchemesAt(
+  db: Kysely<Tables>,
+  surveyId: string,
+  revision: number,
+): Promise<readonly Scheme[]> {
+  const rows = await selectSchemes(db, surveyId, revision).execute();
+  return Promise.all(rows.map(({ key }) => readScheme(db, key, revision)));
+}
+
+function selectSchemes(db: Kysely<Tables>, surveyId: string, at: number) {
+  return db
+    .selectFrom('schemes')
+    .select(['key', 'written'])
+    .where('survey_id', '=', surveyId)
+    .where('since', '<=', at)
     .where(({ or, eb }) => or([eb('ended', 'is', null), eb('ended', '>', at)]))
+    .orderBy('complex_id');
+}
+
+/** Reads one scheme as it stood at a revision of its survey, the beginning of its log where that is not known. */
+async function readScheme(
+  db: Kysely<Tables>,
+  key: string,
+  at: number,
+  known: readonly LogEntry[] = [],
+): Promise<Scheme> {
+  const { body } = await db
+    .selectFrom('snapshots')
+    .select('body')
+    .where('scheme_key', '=', key)
+    .where('written', '<=', at)
+    .orderBy('written', 'desc')
+    .limit(1)
+    .executeTakeFirstOrThrow();
+  const more = await db
+    .selectFrom('commands')
+    .select('body')
+    .where('scheme_key', '=', key)
+    .where('seq', '>=', known.length)
+    .where('revision', '<=', at)
+    .orderBy('seq')
+    .execute();
+  const log = [...known, ...more.map((row) => JSON.parse(row.body) as LogEntry)];
+  return { ...(JSON.parse(body) as Snapshot), log };
+}
+
+/** The row of a scheme as it is kept, with the length of its log. */
+export type KeptScheme = { readonly key: string; readonly revision: number; readonly count: number };
+
+/** Finds a scheme of a survey as it stands now; undefined where nobody has kept one. */
+export async function findKept(
+  db: Kysely<Tables>,
+  surveyId: string,
+  complexId: string,
+): Promise<KeptScheme | undefined> {
+  const row = await db
+    .selectFrom('schemes')
     .select((part) => [
       'key',
+      'revision',
       part
-        .selectFrom('snapshots')
-        .select('body')
+        .selectFrom('commands')
+        .select((own) => own.fn.countAll().as('count'))
         .whereRef('scheme_key', '=', 'key')
-        .where('snapshots.written', '<=', at)
-        .orderBy('snapshots.written', 'desc')
-        .limit(1)
-        .as('snapshot'),
+        .as('count'),
     ])
-    .orderBy('complex_id')
-    .execute();
-  const keys = rows.map(({ key }) => key);
-  const logs = await readLogs(db, keys, at);
-  return rows.map(({ key, snapshot }) => {
-    if (snapshot === null) throw new Error(`scheme ${key} has no snapshot`);
-    return { ...(JSON.parse(snapshot) as Snapshot), log: logs.get(key) ?? [] };
-  });
+    .where('survey_id', '=', surveyId)
+    .where('complex_id', '=', complexId)
+    .where('ended', 'is', null)
+    .executeTakeFirst();
+  return row === undefined ? undefined : { ...row, count: Number(row.count) };
 }
 
 /** Writes a scheme whose log goes on where the kept one ends; one that nobody has kept yet begins. */
-export async function writeScheme(
+export function writeScheme(
   db: Kysely<Tables>,
   surveyId: string,
   revision: number,
   scheme: Scheme,
+  kept: KeptScheme | undefined,
 ): Promise<void> {
-  const kept = await db
-    .selectFrom('schemes')
-    .select('key')
-    .where('survey_id', '=', surveyId)
-    .where('complex_id', '=', scheme.complexId)
-    .where('ended', 'is', null)
-    .executeTakeFirst();
-  if (kept === undefined) return beginScheme(db, surveyId, revision, scheme);
-  const { count } = await db
-    .selectFrom('commands')
-    .select((part) => part.fn.countAll().as('count'))
-    .where('scheme_key', '=', kept.key)
-    .executeTakeFirstOrThrow();
-  await continueScheme(db, kept.key, revision, scheme, Number(count));
+  return kept === undefined
+    ? beginScheme(db, surveyId, revision, scheme)
+    : continueScheme(db, kept.key, revision, scheme, kept.count);
 }
 
 /**
@@ -104,7 +164,6 @@ function goesOn(before: readonly LogEntry[], after: readonly LogEntry[]): boolea
 async function readLogs(
   db: Kysely<Tables>,
   keys: readonly string[],
-  at = LATEST,
 ): Promise<ReadonlyMap<string, readonly LogEntry[]>> {
   const logs = new Map<string, LogEntry[]>(keys.map((key) => [key, []]));
   for (const part of inParts(keys)) {
@@ -112,7 +171,6 @@ async function readLogs(
       .selectFrom('commands')
       .select(['scheme_key', 'body'])
       .where('scheme_key', 'in', part)
-      .where('revision', '<=', at)
       .orderBy('scheme_key')
       .orderBy('seq')
       .execute();

@@ -1,7 +1,14 @@
 import type { Kysely, Transaction } from 'kysely';
 import type { ChangeBus, StoreChange } from './changes.ts';
 import { readRevisions, readSurveyAt } from './revision-rows.ts';
-import { readSchemes, replaceSchemes, writeScheme } from './scheme-rows.ts';
+import {
+  findKept,
+  type ReadSchemes,
+  readSchemes,
+  readSchemesAt,
+  replaceSchemes,
+  writeScheme,
+} from './scheme-rows.ts';
 import type { Store, SurveyRecord } from './store.ts';
 import { createSurveyRows, type WrittenSurvey } from './survey-rows.ts';
 import type { Tables } from './tables.ts';
@@ -24,6 +31,7 @@ export function createSqlStore({ db, now, bus, announce, close }: SqlStoreDeps):
   const rows = createSurveyRows();
   /** Each survey as it was read last: its network takes long to read. */
   const last = new Map<string, SurveyRecord>();
+  const read: ReadSchemes = new Map();
 
   const findBlob = async (id: string): Promise<Uint8Array> => {
     const bytes = await readBlob(db, id);
@@ -50,6 +58,7 @@ export function createSqlStore({ db, now, bus, announce, close }: SqlStoreDeps):
     if (found !== undefined && found.generation !== generation) {
       generation = found.generation ?? undefined;
       last.clear();
+      read.clear();
       for (const listener of listeners) listener();
       bus.emit({});
     }
@@ -66,15 +75,13 @@ export function createSqlStore({ db, now, bus, announce, close }: SqlStoreDeps):
     return record;
   };
 
-  /** All of it or nothing, and then told; false where `work` threw Overtaken. */
-  const commit = async (
-    made: StoreChange,
-    work: (trx: Transaction<Tables>) => Promise<void>,
-  ): Promise<boolean> => {
+  /** All of it or nothing, and then told what `work` answers; false where it threw Overtaken. */
+  const commit = async (work: (trx: Transaction<Tables>) => Promise<StoreChange>): Promise<boolean> => {
     try {
-      await db.transaction().execute(async (trx) => {
-        await work(trx);
-        await announce?.(trx, made);
+      const made = await db.transaction().execute(async (trx) => {
+        const change = await work(trx);
+        await announce?.(trx, change);
+        return change;
       });
       // Who announces hears it, too.
       if (announce === undefined) bus.emit(made);
@@ -110,25 +117,26 @@ export function createSqlStore({ db, now, bus, announce, close }: SqlStoreDeps):
     async saveSurvey(record, extract) {
       const written = await rows.write(record, hasBlob);
       const { id, createdAt, revision } = record;
-      await commit({ surveyId: id, revision }, async (trx) => {
+      await commit(async (trx) => {
         await lockStore(trx);
         await trx.deleteFrom('surveys').where('id', '=', id).execute();
         await trx
           .insertInto('surveys')
-          .values({ id, created_at: createdAt, revision, head: written.head })
+          .values({ id, created_at: createdAt, revision, head_revision: revision, head: written.head })
           .execute();
         await addRevision(trx, id, revision, written.head);
         await addBlobs(trx, id, written, [{ id: record.extractId, bytes: extract }]);
         await dropUnused(trx);
+        return { surveyId: id, revision };
       });
       last.set(id, record);
     },
     async swapSurvey(baseRevision, record, { extract, schemes } = {}) {
       const written = await rows.write(record, hasBlob);
       const { id, revision } = record;
-      const isDone = await commit({ surveyId: id, revision }, async (trx) => {
+      const isDone = await commit(async (trx) => {
         await lockStore(trx);
-        await stepSurvey(trx, id, baseRevision, { revision, head: written.head });
+        await swapHead(trx, id, baseRevision, { revision, head: written.head });
         await addRevision(trx, id, revision, written.head);
         const { candidate } = record;
         const brought =
@@ -138,52 +146,45 @@ export function createSqlStore({ db, now, bus, announce, close }: SqlStoreDeps):
         await addBlobs(trx, id, written, brought);
         await dropUnused(trx);
         if (schemes !== undefined) await replaceSchemes(trx, id, revision, schemes);
+        return { surveyId: id, revision };
       });
       if (isDone) last.set(id, record);
       return isDone;
     },
     async removeSurvey(id) {
       last.delete(id);
-      return commit({ surveyId: id }, async (trx) => {
+      // Which of them belong to the survey is not worth to be known.
+      read.clear();
+      return commit(async (trx) => {
         await lockStore(trx);
         const { numDeletedRows } = await trx.deleteFrom('surveys').where('id', '=', id).executeTakeFirst();
         if (numDeletedRows === 0n) throw new Overtaken();
         await dropUnused(trx);
+        return { surveyId: id };
       });
     },
     findExtract: (id) => readBlob(db, id),
     async findScheme(surveyId, complexId) {
-      const [scheme] = await readSchemes(db, surveyId, { complexId });
+      const [scheme] = await readSchemes(db, read, surveyId, complexId);
       return scheme;
     },
-    listSchemes: (surveyId) => readSchemes(db, surveyId),
-    async saveScheme(surveyId, base, scheme) {
-      const revision = base.survey + 1;
-      const made = {
-        surveyId,
-        revision,
-        scheme: { complexId: scheme.complexId, revision: scheme.revision },
-      };
-      return commit(made, async (trx) => {
-        await stepSurvey(trx, surveyId, base.survey, { revision });
-        const kept = await trx
-          .selectFrom('schemes')
-          .select('revision')
-          .where('survey_id', '=', surveyId)
-          .where('complex_id', '=', scheme.complexId)
-          .where('ended', 'is', null)
-          .executeTakeFirst();
+    listSchemes: (surveyId) => readSchemes(db, read, surveyId),
+    saveScheme: (surveyId, base, scheme) =>
+      commit(async (trx) => {
+        const { complexId } = scheme;
+        const revision = await stepSurvey(trx, surveyId, base.survey);
+        const kept = await findKept(trx, surveyId, complexId);
         if ((kept?.revision ?? 0) !== base.scheme) throw new Overtaken();
         await addRevision(trx, surveyId, revision, null);
-        await writeScheme(trx, surveyId, revision, scheme);
-      });
-    },
+        await writeScheme(trx, surveyId, revision, scheme, kept);
+        return { surveyId, revision, scheme: { complexId, revision: scheme.revision } };
+      }),
     listRevisions: (surveyId, page) => readRevisions(db, surveyId, page),
     async findAt(surveyId, revision) {
       const row = await readSurveyAt(db, surveyId, revision);
       if (row === undefined) return undefined;
       const { candidate: _, ...record } = await rows.read(row, findBlob, last.get(surveyId));
-      return { record, schemes: await readSchemes(db, surveyId, { at: revision }) };
+      return { record, schemes: await readSchemesAt(db, surveyId, revision) };
     },
     onReplaced(listener) {
       listeners.add(listener);
@@ -201,20 +202,33 @@ async function lockStore(trx: Transaction<Tables>): Promise<void> {
     .execute();
 }
 
-/** Compare and swap of a survey's row. */
-async function stepSurvey(
+/** Compare and swap of a survey itself. */
+async function swapHead(
   trx: Transaction<Tables>,
   id: string,
   baseRevision: number,
-  to: { readonly revision: number; readonly head?: string },
+  { revision, head }: { readonly revision: number; readonly head: string },
 ): Promise<void> {
   const { numUpdatedRows } = await trx
     .updateTable('surveys')
-    .set(to)
+    .set({ revision, head_revision: revision, head })
     .where('id', '=', id)
     .where('revision', '=', baseRevision)
     .executeTakeFirst();
   if (numUpdatedRows === 0n) throw new Overtaken();
+}
+
+/** The next revision of a survey whose head has not changed since `baseRevision`; whoever is next waits for it. */
+async function stepSurvey(trx: Transaction<Tables>, id: string, baseRevision: number): Promise<number> {
+  const stepped = await trx
+    .updateTable('surveys')
+    .set((part) => ({ revision: part('revision', '+', 1) }))
+    .where('id', '=', id)
+    .where('head_revision', '<=', baseRevision)
+    .returning('revision')
+    .executeTakeFirst();
+  if (stepped === undefined) throw new Overtaken();
+  return stepped.revision;
 }
 
 async function addBlobs(

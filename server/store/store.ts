@@ -97,8 +97,9 @@ export type Store = {
   findScheme(surveyId: string, complexId: ComplexId): Promise<Scheme | undefined>;
   listSchemes(surveyId: string): Promise<readonly Scheme[]>;
   /**
-   * Compare and swap: false, and nothing changed, where the survey is gone, or its revision or the scheme's is not
-   * that in `base`. The survey's revision grows by one.
+   * Compare and swap: false, and nothing changed, where the survey is gone or was itself changed since its revision
+   * `base.survey`, or where the scheme's revision is not `base.scheme`. Other schemes may have been changed: they are
+   * none of this one's business. The survey's revision grows by one.
    */
   saveScheme(
     surveyId: string,

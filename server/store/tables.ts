@@ -11,6 +11,8 @@ export type Tables = {
     readonly id: string;
     readonly created_at: string;
     readonly revision: number;
+    /** The revision at which `head` became what it is: edits of designs since then left it alone. */
+    readonly head_revision: number;
     /** A survey without its large parts (survey-rows.ts). */
     readonly head: string;
   };

@@ -138,15 +138,28 @@ describe.each(STORES)('%s store', (_, makeOpen) => {
     expect(await store.listSchemes('a')).toEqual([second]);
   });
 
-  it('counts a scheme’s change as one of its survey, and saves none on top of an older survey', async () => {
+  it('counts a scheme’s change as one of its survey, whatever was done to other schemes meanwhile', async () => {
     const store = await create();
     await store.saveSurvey(survey('a', '2026-01-01T00:00:00.000Z'), extract);
-    const [one, other] = ['t1', 't2'].map((id) => ({ ...makeScheme(id as ComplexId), revision: 1 }));
-    expect(await store.saveScheme('a', base(0, 0), one as Scheme)).toBe(true);
+    const [one, other] = [schemeOf('t1', 1), schemeOf('t2', 1)];
+    expect(await store.saveScheme('a', base(0, 0), one)).toBe(true);
     expect((await store.findSurvey('a'))?.revision).toBe(1);
-    expect(await store.saveScheme('a', base(0, 0), other as Scheme)).toBe(false);
-    expect(await store.listSchemes('a')).toEqual([one]);
-    expect((await store.findSurvey('a'))?.revision).toBe(1);
+    expect(await store.saveScheme('a', base(0, 0), other)).toBe(true);
+    expect((await store.findSurvey('a'))?.revision).toBe(2);
+    expect(await store.listSchemes('a')).toEqual([one, other]);
+  });
+
+  it('saves no scheme on top of a survey that was itself changed', async () => {
+    const store = await create();
+    const first = survey('a', '2026-01-01T00:00:00.000Z');
+    await store.saveSurvey(first, extract);
+    expect(await store.saveScheme('a', base(0, 0), schemeOf('t1', 1))).toBe(true);
+    expect(await store.swapSurvey(1, { ...first, revision: 2, name: 'renamed' })).toBe(true);
+    expect(await store.saveScheme('a', base(1, 1), schemeOf('t1', 2))).toBe(false);
+    expect(await store.saveScheme('a', base(0, 0), schemeOf('t2', 1))).toBe(false);
+    expect((await store.findSurvey('a'))?.revision).toBe(2);
+    expect(await store.saveScheme('a', base(2, 1), schemeOf('t1', 2))).toBe(true);
+    expect(await store.listSchemes('a')).toEqual([schemeOf('t1', 2)]);
   });
 
   it('swaps a survey together with all its schemes, or neither', async () => {

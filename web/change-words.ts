@@ -131,6 +131,8 @@ export const changeWords = {
       'place-instead': 'keeps its place, as the link is too short now',
       layout: 'laid anew by the rules',
       none: 'its bore is gone',
+      hand: 'put there by hand',
+      removed: 'not there any more',
     },
     tookIn: (names: string) => `took in ${names}`,
     cameOut: (names: string) => `out of it came ${names}`,

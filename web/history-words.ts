@@ -12,6 +12,13 @@ export const historyWords = {
   failed: 'The history could not be read:',
   more: 'Earlier',
   now: 'as it is now',
+  compare: 'Compare with now',
+  compareNamed: (revision: number) => `Compare revision ${revision} with now`,
+  comparing: 'Comparing …',
+  since: (revision: number) => `Since revision ${revision}`,
+  back: 'History',
+  same: 'No tunnel, link or beacon is another one since then.',
+  compareFailed: 'Not compared:',
   goBack: 'Go back to here',
   goBackNamed: (revision: number) => `Go back to revision ${revision}`,
   ask: (revision: number) =>

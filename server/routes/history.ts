@@ -1,4 +1,5 @@
 import { createRoute, type OpenAPIHono, z } from '@hono/zod-openapi';
+import { revisionComparisonSchema } from '../../shared/wire/comparison.ts';
 import { type GoBackRequest, goBackSchema, historySchema } from '../../shared/wire/history.ts';
 import { surveySchema } from '../../shared/wire/survey.ts';
 import { toProblem } from '../problem.ts';
@@ -21,6 +22,20 @@ export function addHistoryRoutes(app: OpenAPIHono, surveys: Surveys): void {
     async (c) => {
       const page = await surveys.history(c.req.valid('param').id, c.req.valid('query').before);
       return (page.ok ? c.json(page.value, 200) : toProblem(c, page.refusal)) as never;
+    },
+  );
+  app.openapi(
+    createRoute({
+      method: 'get',
+      path: '/api/surveys/{id}/revisions/{revision}/comparison',
+      summary: 'What became of the survey since a revision: tunnels, links, beacons',
+      request: { params: revisionParam },
+      responses: { 200: json(revisionComparisonSchema, 'The comparison'), ...problems },
+    }),
+    async (c) => {
+      const { id, revision } = c.req.valid('param');
+      const compared = await surveys.compareWithNow(id, revision);
+      return (compared.ok ? c.json(compared.value, 200) : toProblem(c, compared.refusal)) as never;
     },
   );
   app.openapi(

@@ -13,8 +13,9 @@ import {
 } from '../../shared/scheme/survey-log.ts';
 import type { Comparison } from '../../shared/wire/comparison.ts';
 import type { RebuildTask } from '../jobs/rebuild-task.ts';
-import type { ExtractSource, Store, SurveyRecord } from '../store/store.ts';
+import type { Store, SurveyRecord } from '../store/store.ts';
 import { getSurvey } from './get-survey.ts';
+import { nameSource } from './name-source.ts';
 import { rememberLast } from './remember-last.ts';
 
 export type SurveyEdit = { readonly baseRevision: number; readonly command: SurveyCommand };
@@ -157,8 +158,4 @@ function hasEffect(command: SurveyCommand, network: TunnelNetwork): boolean {
     network.complexes.findIndex(({ osmWays }) => osmWays.includes(way)),
   );
   return (one === other) === (command.kind === 'join');
-}
-
-function nameSource({ name, timestamp }: ExtractSource): Comparison['before'] {
-  return timestamp === undefined ? { name } : { name, timestamp };
 }

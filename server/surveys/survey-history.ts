@@ -1,7 +1,9 @@
 import { refusal } from '../../shared/outcome/refusal.ts';
 import { done, type Result, refused } from '../../shared/outcome/result.ts';
+import { compareRevisions } from '../../shared/pipeline/compare-revisions.ts';
 import { goBackSchemes } from '../../shared/scheme/go-back.ts';
 import { type GoneBack, listOverrides } from '../../shared/scheme/survey-log.ts';
+import type { RevisionComparison } from '../../shared/wire/comparison.ts';
 import type {
   GoBackRequest,
   HistoryView,
@@ -10,6 +12,7 @@ import type {
 } from '../../shared/wire/history.ts';
 import type { Revision, Store, SurveyHead, SurveyRecord } from '../store/store.ts';
 import { getSurvey } from './get-survey.ts';
+import { nameSource } from './name-source.ts';
 
 /** So many revisions on a page. */
 const PAGE = 50;
@@ -66,6 +69,29 @@ export async function goBack(
   const after = await getSurvey(store, id);
   if (!after.ok) return after;
   return isDone(after.value) ? done(after.value) : stale(after.value);
+}
+
+/**
+ * What became of a survey since one of its revisions; refused as `revision-unknown`. Lays out both states: asked for by
+ * whoever wants to see it.
+ */
+export async function compareWithNow(
+  store: Store,
+  id: string,
+  revision: number,
+): Promise<Result<RevisionComparison>> {
+  const found = await getSurvey(store, id);
+  if (!found.ok) return found;
+  const now = found.value;
+  const then = await store.findAt(id, revision);
+  if (then === undefined) return refused(refusal('revision-unknown', { revision }));
+  const schemes = await store.listSchemes(id);
+  return done({
+    surveyRevision: now.revision,
+    before: nameSource(then.record.source),
+    after: nameSource(now.source),
+    ...compareRevisions({ ...then.record, schemes: then.schemes }, { ...now, schemes }),
+  });
 }
 
 const stale = ({ revision }: SurveyRecord) => refused(refusal('revision-stale', { revision }));

@@ -9,7 +9,7 @@ import { done, type Result, refused } from '../../shared/outcome/result.ts';
 import type { Rules } from '../../shared/placement/rules.ts';
 import { makeScheme, type Scheme } from '../../shared/scheme/scheme.ts';
 import type { SurveyChange } from '../../shared/wire/changes.ts';
-import type { Comparison } from '../../shared/wire/comparison.ts';
+import type { Comparison, RevisionComparison } from '../../shared/wire/comparison.ts';
 import type { GoBackRequest, HistoryView } from '../../shared/wire/history.ts';
 import type { LayerName } from '../../shared/wire/layers.ts';
 import type {
@@ -31,7 +31,7 @@ import { getSurvey } from './get-survey.ts';
 import { planSurvey } from './plan-survey.ts';
 import { createRevisions, type SurveyEdit } from './revise-survey.ts';
 import { createImports, type ImportDeps, type ImportTarget, type Upload } from './start-imports.ts';
-import { goBack, listHistory } from './survey-history.ts';
+import { compareWithNow, goBack, listHistory } from './survey-history.ts';
 import { toJobView, toView } from './survey-views.ts';
 
 export type SurveysDeps = ImportDeps & {
@@ -256,6 +256,10 @@ export function createSurveys(deps: SurveysDeps) {
 
     /** Who did what when. */
     history: (id: string, before?: number): Promise<Result<HistoryView>> => listHistory(store, id, before),
+
+    /** What became of a survey since one of its revisions. */
+    compareWithNow: (id: string, revision: number): Promise<Result<RevisionComparison>> =>
+      compareWithNow(store, id, revision),
 
     /** Makes a survey again what it was at a revision. */
     async goBack(id: string, revision: number, request: GoBackRequest): Promise<Result<SurveyView>> {

@@ -34,16 +34,46 @@ export function compareBeacons(
   const was = placeAll(before, rules);
   const now = makeLookup(placeAll(after, rules));
   const carried = new Map(pins.map((pin) => [keyOf(pin.complexId, pin.id), pin]));
-  const changes: BeaconChange[] = [];
-  for (const placed of was) {
+  return listChanges(was, now, (placed) => {
     const pin = carried.get(keyOf(placed.complexId, placed.beacon.id));
     const next = pin === undefined ? now.takeSame(placed) : pin.to && now.take(pin.to.complexId, pin.to.id);
+    return { next, kept: next === undefined ? 'none' : (pin?.to?.kept ?? 'layout') };
+  });
+}
+
+/**
+ * Where each beacon of a survey went between two states of it, sorted by tunnel and id: by its id, whoever moved it.
+ * Also how many stayed, and the greatest way.
+ */
+export function compareDesigns(
+  before: DesignedNetwork & { readonly rules: Rules },
+  after: DesignedNetwork & { readonly rules: Rules },
+): Pick<Comparison, 'beacons' | 'greatestBeaconShiftM'> & { readonly unchanged: number } {
+  const was = placeAll(before, before.rules);
+  const now = makeLookup(placeAll(after, after.rules));
+  return listChanges(was, now, (placed) => {
+    const next = now.takeAny(placed);
+    return { next, kept: next === undefined ? 'removed' : next.beacon.locked ? 'hand' : 'layout' };
+  });
+}
+
+type Went = { readonly next: Placed | undefined; readonly kept: BeaconChange['kept'] };
+
+function listChanges(
+  was: readonly Placed[],
+  now: ReturnType<typeof makeLookup>,
+  follow: (placed: Placed) => Went,
+): ReturnType<typeof compareDesigns> {
+  const changes: BeaconChange[] = [];
+  for (const placed of was) {
+    const { next, kept } = follow(placed);
     const shiftM = next === undefined ? undefined : segmentLengthM(placed.at, next.at);
     if (next !== undefined && (shiftM ?? 0) < SAME_M && hasSameAddress(placed, next)) continue;
-    const kept = next === undefined ? 'none' : (pin?.to?.kept ?? 'layout');
     changes.push(describe(placed, next, kept, shiftM));
   }
-  for (const placed of now.listLeft()) changes.push(describe(undefined, placed, 'layout', undefined));
+  for (const placed of now.listLeft()) {
+    changes.push(describe(undefined, placed, placed.beacon.locked ? 'hand' : 'layout', undefined));
+  }
   changes.sort((a, b) => byText(a.complexId, b.complexId) || byText(a.id, b.id));
   return {
     beacons: changes,
@@ -74,6 +104,12 @@ function makeLookup(all: readonly Placed[]) {
     takeSame({ complexId, beacon }: Placed): Placed | undefined {
       const candidates = [complexId, ...(complexesOf.get(beacon.id) ?? [])];
       const home = candidates.find((id) => left.get(keyOf(id, beacon.id))?.beacon.locked === false);
+      return home && take(home, beacon.id);
+    },
+    /** The one of the same id, in the same tunnel or the one that its link is in now. */
+    takeAny({ complexId, beacon }: Placed): Placed | undefined {
+      const candidates = [complexId, ...(complexesOf.get(beacon.id) ?? [])];
+      const home = candidates.find((id) => left.has(keyOf(id, beacon.id)));
       return home && take(home, beacon.id);
     },
     listLeft: (): readonly Placed[] => [...left.values()],

@@ -60,8 +60,9 @@ const beaconChangeSchema = z.object({
   /**
    * How its new place was found: it kept its chainage or its place; it could not keep its chainage, since the link
    * is too short now, and kept its place (`place-instead`); it was laid anew (`layout`); its bore is gone (`none`).
+   * Between two revisions: a person put it there (`hand`), or took it away or changed what it was laid by (`removed`).
    */
-  kept: z.enum(['chainage', 'place', 'place-instead', 'layout', 'none']),
+  kept: z.enum(['chainage', 'place', 'place-instead', 'layout', 'none', 'hand', 'removed']),
   from: address.optional(),
   to: address.optional(),
   fromAt: lonLat.optional(),
@@ -93,3 +94,9 @@ export const comparisonSchema = z
   })
   .meta({ id: 'Comparison' });
 export type Comparison = z.infer<typeof comparisonSchema>;
+
+/** A survey at one of its revisions against the survey as it stands now. */
+export const revisionComparisonSchema = comparisonSchema
+  .omit({ extractId: true })
+  .meta({ id: 'RevisionComparison' });
+export type RevisionComparison = z.infer<typeof revisionComparisonSchema>;

@@ -7,6 +7,7 @@ import { openInMemory } from '../../server/store/open-embedded.ts';
 import { refusal } from '../../shared/outcome/refusal.ts';
 import { refused } from '../../shared/outcome/result.ts';
 import type { Scheme } from '../../shared/scheme/scheme.ts';
+import { revisionComparisonSchema } from '../../shared/wire/comparison.ts';
 import { type HistoryView, historySchema } from '../../shared/wire/history.ts';
 import type { SurveyView } from '../../shared/wire/survey.ts';
 
@@ -104,6 +105,63 @@ describe('the history of a survey', () => {
       Array.from({ length: 65 }, (_, i) => 64 - i),
     );
     expect(second.revisions.at(-1)?.changes).toEqual([{ kind: 'imported' }]);
+  });
+});
+
+describe('what became of a survey since a revision', () => {
+  const since = async (revision: number) => {
+    const answer = await app.request(`${PATH}/revisions/${revision}/comparison`);
+    expect(answer.status).toBe(200);
+    return revisionComparisonSchema.parse(await answer.json());
+  };
+  const beaconsOf = async (id: string) => {
+    const layer = (await (await app.request(`${PATH}/layers/beacons`)).json()) as {
+      features: { properties: { complex: string; beacon: string; chainageM: number; link: string } }[];
+    };
+    return layer.features.map(({ properties }) => properties).filter(({ complex }) => complex === id);
+  };
+
+  it('is every beacon that came, went or moved, and by how much; nothing where nothing was done', async () => {
+    const { revision } = await survey();
+    const nothing = await since(revision);
+    expect([nothing.complexes, nothing.links, nothing.beacons]).toEqual([[], [], []]);
+    const [one = { id: '' }] = tunnels;
+    const [first, second] = (await beaconsOf(one.id)).filter(({ chainageM }) => chainageM > 50);
+    if (first === undefined || second === undefined) throw new Error('the tunnel has too few beacons');
+    const { revision: base } = await schemeOf(one.id);
+    const answer = await send('POST', `/complexes/${encodeURIComponent(one.id)}/commands`, {
+      baseRevision: base,
+      commands: [
+        {
+          kind: 'slideBeacon',
+          commandId: 'slide-by-3-m',
+          beaconId: first.beacon,
+          to: { linkId: first.link, chainageM: first.chainageM + 3 },
+          anchor: 'chainage',
+        },
+      ],
+    });
+    expect(answer.status).toBe(200);
+    const after = await since(revision);
+    expect(after.beacons.every(({ complexId }) => complexId === one.id)).toBe(true);
+    const moved = after.beacons.find(({ id }) => id === first.beacon);
+    expect(moved).toMatchObject({ change: 'moved', kept: 'hand' });
+    expect(moved?.shiftM).toBeCloseTo(3, 0);
+    expect(after.beacons.find(({ id }) => id === 'none')).toBeUndefined();
+    expect(after.unchanged.beacons).toBeGreaterThan(100);
+    // Back, and nothing is another one.
+    expect((await back(revision, 'go-back-from-slide')).status).toBe(200);
+    expect((await since(revision)).beacons).toEqual([]);
+  });
+
+  it('follows the rules of then and of now', async () => {
+    const { revision } = await survey();
+    await send('PATCH', '', { rules: { spacingM: 77 } });
+    const compared = await since(revision);
+    expect(compared.beacons.filter(({ change }) => change === 'removed').length).toBeGreaterThan(10);
+    expect((await back(revision, 'go-back-from-rules')).status).toBe(200);
+    const unknown = await app.request(`${PATH}/revisions/99999/comparison`);
+    expect(unknown.status).toBe(404);
   });
 });
 

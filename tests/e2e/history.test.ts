@@ -30,6 +30,14 @@ describe.skipIf(chromium === undefined)('the history (skipped where there is no 
     const axe = await new AxeBuilder({ page }).include('.panel').analyze();
     expect(axe.violations.map(({ id }) => id)).toEqual([]);
 
+    await page.getByRole('button', { name: 'Compare revision 2 with now' }).click();
+    await page.getByRole('heading', { name: 'Since revision 2' }).waitFor();
+    await page
+      .getByText(/beacons/)
+      .first()
+      .waitFor();
+    expect(await page.getByRole('row').count()).toBeGreaterThan(5);
+    await page.getByRole('button', { name: '‹ History' }).click();
     await page.getByRole('button', { name: 'Go back to revision 2' }).click();
     await page.getByRole('button', { name: 'Leave it as it is' }).click();
     await page.getByRole('button', { name: 'Go back to revision 2' }).click();

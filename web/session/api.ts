@@ -3,7 +3,7 @@ import type { z } from 'zod';
 import type { ComplexNetwork } from '../../shared/network/network.ts';
 import type { Rules } from '../../shared/placement/rules.ts';
 import type { Command, Scheme } from '../../shared/scheme/scheme.ts';
-import type { Comparison } from '../../shared/wire/comparison.ts';
+import type { Comparison, RevisionComparison } from '../../shared/wire/comparison.ts';
 import type { GoBackRequest, HistoryView } from '../../shared/wire/history.ts';
 import type { LayerName } from '../../shared/wire/layers.ts';
 import type {
@@ -115,6 +115,8 @@ export function createApi(fetcher: typeof fetch = (...given) => fetch(...given))
       send<ProgrammeView>('POST', `${survey(id)}/programme`, request, signal),
     history: (id: string, before?: number) =>
       ask<HistoryView>(`${survey(id)}/revisions${before === undefined ? '' : `?before=${before}`}`),
+    revisionComparison: (id: string, revision: number) =>
+      ask<RevisionComparison>(`${survey(id)}/revisions/${revision}/comparison`),
     goBack: (id: string, revision: number, request: GoBackRequest) =>
       send<SurveyView>('POST', `${survey(id)}/revisions/${revision}/restore`, request),
     eventsUrl: (id: string) => `${survey(id)}/events`,

@@ -18,6 +18,9 @@ function open() {
   };
   const session = createComparisonSession({
     api: {
+      revisionComparison: async () => {
+        throw new Error('not asked here');
+      },
       comparison: async () => {
         server.order.push('compare');
         return { ok: true, value: server.comparison };

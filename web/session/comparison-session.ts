@@ -1,12 +1,15 @@
-import type { Comparison } from '../../shared/wire/comparison.ts';
-import type { Api, ApiProblem } from './api.ts';
+import type { RevisionComparison } from '../../shared/wire/comparison.ts';
+import type { Answer, Api, ApiProblem } from './api.ts';
 import { makeStore } from './make-store.ts';
 import type { SurveyEditor } from './survey-editor.ts';
 import type { Loadable, SurveySession } from './survey-session.ts';
 
+/** A newer extract against the survey, or the survey at an earlier revision against itself. */
+export type Shown = RevisionComparison & { readonly extractId?: string };
+
 export type ComparisonState = {
   readonly surveyId: string | undefined;
-  readonly loaded: Loadable<Comparison> | undefined;
+  readonly loaded: Loadable<Shown> | undefined;
   /** Somebody changed the survey while it was looked at: what is shown is new, and was not accepted. */
   readonly hasChanged: boolean;
   readonly isWorking: boolean;
@@ -15,7 +18,7 @@ export type ComparisonState = {
 };
 
 export type ComparisonDeps = {
-  readonly api: Pick<Api, 'comparison' | 'discardCandidate'>;
+  readonly api: Pick<Api, 'comparison' | 'revisionComparison' | 'discardCandidate'>;
   readonly surveys: Pick<SurveySession, 'refresh'>;
   readonly editor: Pick<SurveyEditor, 'edit'>;
   readonly designs: { flush(): Promise<unknown> };
@@ -25,18 +28,23 @@ export type ComparisonSession = ReturnType<typeof createComparisonSession>;
 
 const EMPTY = { loaded: undefined, hasChanged: false, isWorking: false, problem: undefined };
 
-/** The newer extract that waits for a survey, against the survey as it stands: looked at, adopted, discarded. */
+/**
+ * The newer extract that waits for a survey, against the survey as it stands: looked at, adopted, discarded. Or what
+ * became of the survey since one of its revisions: looked at.
+ */
 export function createComparisonSession({ api, surveys, editor, designs }: ComparisonDeps) {
   const store = makeStore<ComparisonState>({ surveyId: undefined, ...EMPTY });
   let asked = 0;
 
-  const load = async (surveyId: string, hasChanged = false) => {
+  const load = (surveyId: string, hasChanged = false) =>
+    show(surveyId, () => api.comparison(surveyId), hasChanged);
+  const show = async (surveyId: string, ask: () => Promise<Answer<Shown>>, hasChanged = false) => {
     asked += 1;
     const question = asked;
     store.set({ surveyId, ...EMPTY, hasChanged, loaded: { status: 'loading' } });
     // What is still being saved would make the comparison an old one at once.
     await designs.flush();
-    const answer = await api.comparison(surveyId);
+    const answer = await ask();
     if (question !== asked) return;
     store.patch({
       loaded: answer.ok
@@ -54,6 +62,9 @@ export function createComparisonSession({ api, surveys, editor, designs }: Compa
     get: store.get,
     subscribe: store.subscribe,
     load,
+    /** Shows what became of a survey since one of its revisions. */
+    loadRevision: (surveyId: string, revision: number) =>
+      show(surveyId, () => api.revisionComparison(surveyId, revision)),
     /** Forgets it: the panel was left. */
     close() {
       asked += 1;
@@ -65,6 +76,7 @@ export function createComparisonSession({ api, surveys, editor, designs }: Compa
       if (open === undefined) return false;
       store.patch({ isWorking: true, problem: undefined });
       const { extractId, surveyRevision } = open.comparison;
+      if (extractId === undefined) return false;
       const edit = { kind: 'adoptExtract', extractId } as const;
       const problem = await editor.edit(open.surveyId, edit, says, surveyRevision);
       store.patch({ isWorking: false });

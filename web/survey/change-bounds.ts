@@ -1,6 +1,6 @@
 import { boundsOf } from '../../shared/geodesy/bounds-of.ts';
 import type { BBox, LonLat } from '../../shared/geodesy/lon-lat.ts';
-import type { Comparison } from '../../shared/wire/comparison.ts';
+import type { RevisionComparison } from '../../shared/wire/comparison.ts';
 import type { BeaconChange, LinkChange } from './list-change-rows.ts';
 
 /** Half the side of the least piece of map that is shown, degrees: about 60 m of latitude. */
@@ -17,7 +17,7 @@ export function boundsOfBeacon({ fromAt, toAt }: BeaconChange): BBox | undefined
 }
 
 /** Everything of one tunnel that changed, with the place that stands for it. */
-export function boundsOfTunnel(comparison: Comparison, id: string, at: LonLat): BBox {
+export function boundsOfTunnel(comparison: RevisionComparison, id: string, at: LonLat): BBox {
   const lines = comparison.links
     .filter((link) => link.complexId === id)
     .flatMap(({ lineBefore, lineAfter }) => [...(lineBefore ?? []), ...(lineAfter ?? [])]);
@@ -25,7 +25,7 @@ export function boundsOfTunnel(comparison: Comparison, id: string, at: LonLat): 
 }
 
 /** Everything that changed. */
-export function boundsOfAll({ complexes, links, beacons }: Comparison): BBox | undefined {
+export function boundsOfAll({ complexes, links, beacons }: RevisionComparison): BBox | undefined {
   return withSurroundings([
     ...complexes.map(({ at }) => at),
     ...links.flatMap(({ lineBefore, lineAfter }) => [...(lineBefore ?? []), ...(lineAfter ?? [])]),

@@ -1,6 +1,6 @@
 import { useMemo, useState } from 'react';
 import type { BBox } from '../../shared/geodesy/lon-lat.ts';
-import type { Comparison } from '../../shared/wire/comparison.ts';
+import type { RevisionComparison } from '../../shared/wire/comparison.ts';
 import { useSessions } from '../app/sessions.ts';
 import { RowGrid } from '../ui/row-grid.tsx';
 import { NARROW, useMedia } from '../ui/use-media.ts';
@@ -20,7 +20,7 @@ const WIDTHS: Readonly<Record<Kind, string>> = {
 };
 
 /** The changes, one list at a time: tunnels, links, beacons. Choosing a row brings its place on the map. */
-export function ChangeLists({ comparison }: { readonly comparison: Comparison }) {
+export function ChangeLists({ comparison }: { readonly comparison: RevisionComparison }) {
   const { surveys, view } = useSessions();
   const { open } = useStore(surveys);
   const isNarrow = useMedia(NARROW);
@@ -111,11 +111,11 @@ function Head({ kind, isNarrow }: HeadProps) {
   ));
 }
 
-function countOf({ complexes, links, beacons }: Comparison, kind: Kind): number {
+function countOf({ complexes, links, beacons }: RevisionComparison, kind: Kind): number {
   return { tunnels: complexes, links, beacons }[kind].length;
 }
 
-function boundsOfRow(row: ChangeRow | undefined, comparison: Comparison): BBox | undefined {
+function boundsOfRow(row: ChangeRow | undefined, comparison: RevisionComparison): BBox | undefined {
   if (row?.tunnel !== undefined) return boundsOfTunnel(comparison, row.tunnel.id, row.tunnel.at);
   if (row?.link !== undefined) return boundsOfLink(row.link);
   return row?.beacon === undefined ? undefined : boundsOfBeacon(row.beacon);

@@ -3,6 +3,7 @@ import { useEffect } from 'react';
 import type { Comparison } from '../../shared/wire/comparison.ts';
 import { useSessions } from '../app/sessions.ts';
 import { useOpenView } from '../app/use-open-view.ts';
+import type { Shown } from '../session/comparison-session.ts';
 import { formatDate } from '../ui/format.ts';
 import { ProblemNote } from '../ui/problem.tsx';
 import { useStore } from '../ui/use-store.ts';
@@ -23,7 +24,7 @@ export function ChangesPanel() {
     if (id !== undefined && extractId !== undefined) void session.load(id);
   }, [session, id, extractId]);
   useEffect(() => session.close, [session]);
-  const comparison = loaded?.status === 'ready' ? loaded.value : undefined;
+  const comparison = loaded?.status === 'ready' && isOfExtract(loaded.value) ? loaded.value : undefined;
   useEffect(() => {
     const bounds = comparison === undefined ? undefined : boundsOfAll(comparison);
     if (bounds !== undefined) view.goTo(bounds, view.get().sheet);
@@ -53,6 +54,11 @@ export function ChangesPanel() {
       )}
     </>
   );
+}
+
+/** The history shows comparisons too, of revisions. */
+function isOfExtract(comparison: Shown): comparison is Comparison {
+  return comparison.extractId !== undefined;
 }
 
 function NoCandidate() {

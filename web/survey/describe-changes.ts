@@ -1,4 +1,4 @@
-import type { Comparison } from '../../shared/wire/comparison.ts';
+import type { RevisionComparison } from '../../shared/wire/comparison.ts';
 import { formatNumber } from '../ui/format.ts';
 import { words } from '../words.ts';
 
@@ -6,12 +6,12 @@ const TUNNEL_CHANGES = ['appeared', 'vanished', 'joined', 'split', 'changed'] as
 const LINK_CHANGES = ['appeared', 'vanished', 'split', 'joined', 'moved'] as const;
 
 /** Whether there is anything to look at before the newer extract is adopted. */
-export function hasChanges({ complexes, links, beacons }: Comparison): boolean {
+export function hasChanges({ complexes, links, beacons }: RevisionComparison): boolean {
   return complexes.length + links.length + beacons.length > 0;
 }
 
 /** A comparison in a few sentences: tunnels, links, beacons with the greatest shift, and what stays. */
-export function describeChanges(comparison: Comparison): readonly string[] {
+export function describeChanges(comparison: RevisionComparison): readonly string[] {
   const say = words.changes;
   const { complexes, links, beacons, unchanged, greatestBeaconShiftM } = comparison;
   const greatestLinkM = links.reduce((most, link) => Math.max(most, link.greatestShiftM ?? 0), 0);

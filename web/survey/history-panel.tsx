@@ -14,6 +14,7 @@ import { formatTime } from '../ui/format.ts';
 import { ProblemNote } from '../ui/problem.tsx';
 import { words } from '../words.ts';
 import { GoBack } from './go-back.tsx';
+import { SinceRevision } from './since-revision.tsx';
 
 /** Of edits that were saved together, so many are told. */
 const EDITS_TOLD = 4;
@@ -22,7 +23,11 @@ const EDITS_TOLD = 4;
 export function HistoryPanel() {
   const { view } = useSessions();
   const survey = useOpenView();
+  const [compared, setCompared] = useState<number>();
   const { revisions, problem, more, reload } = useHistory(survey?.id, survey?.revision);
+  if (survey !== undefined && compared !== undefined) {
+    return <SinceRevision survey={survey} revision={compared} onBack={() => setCompared(undefined)} />;
+  }
   return (
     <>
       <div className="panel-head">
@@ -49,7 +54,17 @@ export function HistoryPanel() {
                 {revision.revision === survey.revision ? (
                   <span className="muted">{historyWords.now}</span>
                 ) : (
-                  <GoBack surveyId={survey.id} revision={revision.revision} />
+                  <div className="history-steps">
+                    <button
+                      type="button"
+                      className="quiet"
+                      aria-label={historyWords.compareNamed(revision.revision)}
+                      onClick={() => setCompared(revision.revision)}
+                    >
+                      {historyWords.compare}
+                    </button>
+                    <GoBack surveyId={survey.id} revision={revision.revision} />
+                  </div>
                 )}
               </li>
             ))}

@@ -1,9 +1,9 @@
 import { byText } from '../../shared/outcome/by-text.ts';
-import type { Comparison } from '../../shared/wire/comparison.ts';
+import type { RevisionComparison } from '../../shared/wire/comparison.ts';
 
-export type TunnelChange = Comparison['complexes'][number];
-export type LinkChange = Comparison['links'][number];
-export type BeaconChange = Comparison['beacons'][number];
+export type TunnelChange = RevisionComparison['complexes'][number];
+export type LinkChange = RevisionComparison['links'][number];
+export type BeaconChange = RevisionComparison['beacons'][number];
 
 export type BeaconChangeRow =
   | { readonly kind: 'tunnel'; readonly complexId: string; readonly count: number }
@@ -14,7 +14,7 @@ const LINK_ORDER = ['vanished', 'appeared', 'split', 'joined', 'moved'];
 
 /** What concerns most first: gone, new, split, joined, changed; then by name. */
 export function listTunnelChanges(
-  { complexes }: Comparison,
+  { complexes }: RevisionComparison,
   nameOf: (complexId: string) => string,
 ): readonly TunnelChange[] {
   const names = new Map(complexes.map(({ id }) => [id, nameOf(id)]));
@@ -27,7 +27,7 @@ export function listTunnelChanges(
 }
 
 /** In the same order; those of one kind by how far they lie from where they lay. */
-export function listLinkChanges({ links }: Comparison): readonly LinkChange[] {
+export function listLinkChanges({ links }: RevisionComparison): readonly LinkChange[] {
   return [...links].sort(
     (a, b) =>
       LINK_ORDER.indexOf(a.change) - LINK_ORDER.indexOf(b.change) ||
@@ -40,7 +40,7 @@ export function listLinkChanges({ links }: Comparison): readonly LinkChange[] {
  * Beacons by tunnel, each with a heading. In a tunnel those that a person placed come first, then by how far they
  * move; tunnels with such beacons come first, then those where beacons move farthest.
  */
-export function listBeaconChanges({ beacons }: Comparison): readonly BeaconChangeRow[] {
+export function listBeaconChanges({ beacons }: RevisionComparison): readonly BeaconChangeRow[] {
   const groups = new Map<string, BeaconChange[]>();
   for (const beacon of beacons) {
     const group = groups.get(beacon.complexId);

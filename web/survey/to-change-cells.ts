@@ -1,4 +1,4 @@
-import type { Comparison } from '../../shared/wire/comparison.ts';
+import type { RevisionComparison } from '../../shared/wire/comparison.ts';
 import { formatChainage, formatNumber } from '../ui/format.ts';
 import { words } from '../words.ts';
 import {
@@ -32,7 +32,7 @@ export type ChangeRow = {
 type NameOf = (complexId: string) => string;
 
 /** Tunnels: what became of each, in what it differs, and its length before and after. */
-export function toTunnelRows(comparison: Comparison, nameOf: NameOf): readonly ChangeRow[] {
+export function toTunnelRows(comparison: RevisionComparison, nameOf: NameOf): readonly ChangeRow[] {
   const say = words.changes;
   return listTunnelChanges(comparison, nameOf).map((tunnel) => {
     const others = tunnel.others.map(nameOf).join(', ');
@@ -53,7 +53,7 @@ export function toTunnelRows(comparison: Comparison, nameOf: NameOf): readonly C
 }
 
 /** Links: with their ways, their length before and after, and how far their line shifts. */
-export function toLinkRows(comparison: Comparison, nameOf: NameOf): readonly ChangeRow[] {
+export function toLinkRows(comparison: RevisionComparison, nameOf: NameOf): readonly ChangeRow[] {
   const say = words.changes;
   return listLinkChanges(comparison).map((link) => {
     const text = `${nameOf(link.complexId)}, ${say.ways(link.osmWays.join(', '))}`;
@@ -71,7 +71,7 @@ export function toLinkRows(comparison: Comparison, nameOf: NameOf): readonly Cha
 }
 
 /** Beacons, by tunnel: chainage before and after, how far it is from the old place to the new one, and what was kept. */
-export function toBeaconRows(comparison: Comparison, nameOf: NameOf): readonly ChangeRow[] {
+export function toBeaconRows(comparison: RevisionComparison, nameOf: NameOf): readonly ChangeRow[] {
   const say = words.changes;
   return listBeaconChanges(comparison).map((row): ChangeRow => {
     if (row.kind === 'tunnel') {

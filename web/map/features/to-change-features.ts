@@ -1,6 +1,6 @@
 import type { Feature, FeatureCollection, Geometry, Position } from 'geojson';
 import type { LonLat } from '../../../shared/geodesy/lon-lat.ts';
-import type { Comparison } from '../../../shared/wire/comparison.ts';
+import type { RevisionComparison } from '../../../shared/wire/comparison.ts';
 
 /** What a change is drawn as: a link's old and new line, a beacon's way from its old place to its new one. */
 export type ChangePart = 'before' | 'after' | 'shift' | 'new-place' | 'gone-place';
@@ -9,7 +9,7 @@ export type ChangePart = 'before' | 'after' | 'shift' | 'new-place' | 'gone-plac
  * A newer extract's changes for the map: for each link its line before and after, for each beacon the way from its
  * old place to the new one, a point at the new place, or one at the place that it loses.
  */
-export function toChangeFeatures({ links, beacons }: Comparison): FeatureCollection {
+export function toChangeFeatures({ links, beacons }: RevisionComparison): FeatureCollection {
   const features = [
     ...links.flatMap(({ lineBefore, lineAfter }) => [
       ...line('before', lineBefore),

@@ -179,12 +179,12 @@ export const rankingWords = {
     terms: {
       caption: 'Misguided drivers a day, by decision point and approach',
       formula:
-        'vehicles × share that comes by (past a portal as many take one road as another) × guided share × share of drives that fail; to be avoided: without less with the design.',
+        'vehicles × share that comes by (past a portal as many take one road as another) × guided share × share of drives that are misguided here and were not before; to be avoided: without less with the design.',
       where: 'Decision point',
       vehicles: 'Vehicles a day',
       reach: 'Come by',
       guided: 'Guided',
-      failing: 'Failing',
+      failing: 'Misguided here first',
       perDay: 'Misguided a day',
       sum: 'Together',
       places: { underground: 'underground', 'after portal': 'after a portal' },

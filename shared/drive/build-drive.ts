@@ -68,9 +68,11 @@ export function findFailures(
   if (diverges.length + decisionsAfterPortal.length === 0) return [];
   const { turns, plan } = prepare(network, design, { drives, seed });
   const found = new Map<string, DecisionDrive>();
-  const isNew = (decision: DecisionAhead) => !found.has(nameFork(decision));
   for (const route of chooseRoutes(network, turns, 'decisions')) {
-    for (const decision of plan(route, isNew).drive([]).decisions) found.set(nameFork(decision), decision);
+    // Those that were met on another route too: who is misguided there is not misguided again farther on.
+    for (const decision of plan(route).drive([]).decisions) {
+      if (!found.has(nameFork(decision))) found.set(nameFork(decision), decision);
+    }
   }
   return [...found.values()];
 }
@@ -81,9 +83,9 @@ function prepare(network: ComplexNetwork, design: Driveable, options: Required<D
   const { rules } = design;
   const links = new Map<LinkId, Link>(network.links.map((link) => [link.id, link]));
   const [turns, misses, senders] = [makeTurns(network), makeMisses(rules), listSenders(network, design)];
-  const plan = (route: Route, isWanted: (decision: DecisionAhead) => boolean = () => true) => {
+  const plan = (route: Route) => {
     const course = buildCourse(route, links, senders);
-    const decisions = listDecisions(network, route, course, rules, turns).filter(isWanted);
+    const decisions = listDecisions(network, route, course, rules, turns);
     return {
       listForks: () => listForks(network, course, senders, { rules, turns, misses }),
       drive: (forks: readonly Fork[], room?: ErrorRoom) =>
@@ -113,7 +115,8 @@ function tallyRoute(
   const ofForks = forks.map((fork) => tallyFork(fork, course, rules, options.drives));
   driveRoute(course, rules, listening, options, ({ drive, key, motion, fixes }) => {
     for (const tally of ofErrors) tally.note(drive, motion, fixes);
-    for (const tally of ofDecisions) tally.note(drive, motion, fixes);
+    const soFar = { without: 0, with: 0 };
+    for (const tally of ofDecisions) tally.note(drive, motion, fixes, soFar);
     for (const tally of ofForks) tally.note(drive, motion, listening, key);
   });
   return {

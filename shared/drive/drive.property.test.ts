@@ -73,6 +73,29 @@ describe('drives through any tunnel', () => {
     );
   });
 
+  it('count each driver as misguided once at most, at the first decision point where guidance fails', () => {
+    let [several, first] = [0, 0];
+    check(({ network, under }) => {
+      const { decisions } = buildDrive(network, under(ROUGH), { drives: 60 });
+      for (const which of ['without', 'with'] as const) {
+        const sums = new Map<string, number>();
+        for (const { routeId, reachShare, misguidedShare, failures } of decisions) {
+          const before = sums.get(routeId);
+          const failing = failures[which].late + failures[which].early;
+          expect(misguidedShare[which]).toBeLessThanOrEqual(failing + 1e-9);
+          // Where nobody can have been misguided before, all who fail are misguided here.
+          if (before === undefined) expect(misguidedShare[which]).toBeCloseTo(failing, 9);
+          if (before === undefined) first += 1;
+          if (before !== undefined && misguidedShare[which] < failing - 1e-9) several += 1;
+          sums.set(routeId, (before ?? 0) + reachShare * misguidedShare[which]);
+        }
+        for (const sum of sums.values()) expect(sum).toBeLessThanOrEqual(1 + 1e-9);
+      }
+    });
+    expect(first).toBeGreaterThan(20);
+    expect(several).toBeGreaterThan(0);
+  });
+
   it('are not worse off with more beacons', () => {
     // Beacons collide and shift what is drawn: so much is noise.
     const worst = (drive: Drive) =>

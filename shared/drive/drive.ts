@@ -45,6 +45,11 @@ export type DecisionDrive = {
   /** The estimate may lead by this before it is past the point, or at an exit before it, too early. */
   readonly earlyLimitM: number;
   readonly failures: Both<Failures>;
+  /**
+   * The share of those who come by that are misguided here and were not before, so that every driver counts once:
+   * along the route each drive counts until the shares that it is misguided at, times those that come by, make one.
+   */
+  readonly misguidedShare: Both<number>;
   /** Error of the position where the instruction is due, metres. */
   readonly errorM: Both<Percentiles>;
 };

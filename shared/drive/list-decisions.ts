@@ -6,7 +6,7 @@ import type { DecisionDrive } from './drive.ts';
 import { listAhead, type Turns } from './make-turns.ts';
 
 /** A decision point on a route before anything is driven. */
-export type DecisionAhead = Omit<DecisionDrive, 'failures' | 'errorM'>;
+export type DecisionAhead = Omit<DecisionDrive, 'failures' | 'misguidedShare' | 'errorM'>;
 
 /**
  * Lists the decision points of a route in the order in which they are met, with the distances that guidance is judged

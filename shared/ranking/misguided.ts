@@ -15,19 +15,20 @@ export type MisguidedTerm = {
   /** The share of these vehicles that come by the point: 1 underground, less past a choice in the open air. */
   readonly reachShare: number;
   readonly satnavShare: number;
-  /** Over how many routes the share of failing drives is averaged. */
+  /** Over how many routes the share of misguided drives is averaged. */
   readonly routes: number;
-  readonly failingShare: Both<number>;
+  readonly misguidedShare: Both<number>;
   readonly perDay: Both<number>;
 };
 
 export type Misguided = { readonly perDay: Both<number>; readonly terms: readonly MisguidedTerm[] };
 
 /**
- * Misguided drivers of a day at the decision points of one complex: vehicles of the approach × share of them that come
- * by × share of guided drivers × share of failing drives (late or early), the last averaged over the routes that come by
- * the approach, all alike, because nothing is known of how the vehicles spread over them. Each approach counts once; a
- * driver who passes two decision points can be misguided at both. The figures are the sums of the terms, in their order (by node, then link). Throws where a link has no traffic.
+ * Misguided drivers of a day of one complex, by decision point and approach: vehicles of the approach × share of them
+ * that come by × share of guided drivers × share of drives that are misguided there (late or early) and were not before,
+ * the last averaged over the routes that come by the approach, all alike, because nothing is known of how the vehicles
+ * spread over them. Each approach counts once, and so does each driver: at the first point where guidance fails. The
+ * figures are the sums of the terms, in their order (by node, then link). Throws where a link has no traffic.
  */
 export function countMisguided(
   decisions: readonly DecisionDrive[],
@@ -70,7 +71,7 @@ function toTerm(
   const approach = traffic.get(linkId);
   if (approach === undefined) throw new Error(`no traffic for link ${linkId}`);
   const { vehiclesPerDay, isAssumed } = approach;
-  const failingShare = { without: meanShare(drives, 'without'), with: meanShare(drives, 'with') };
+  const misguidedShare = { without: meanShare(drives, 'without'), with: meanShare(drives, 'with') };
   const guided = vehiclesPerDay * reachShare * satnavShare;
   return {
     osmNode,
@@ -81,13 +82,12 @@ function toTerm(
     reachShare,
     satnavShare,
     routes: drives.length,
-    failingShare,
-    perDay: { without: guided * failingShare.without, with: guided * failingShare.with },
+    misguidedShare,
+    perDay: { without: guided * misguidedShare.without, with: guided * misguidedShare.with },
   };
 }
 
-/** A drive is counted late or early, never both; where the limits overlap, the share still cannot exceed 1. */
 function meanShare(drives: Drives, which: keyof Both<number>): number {
-  const shares = drives.map(({ failures }) => Math.min(1, failures[which].late + failures[which].early));
+  const shares = drives.map(({ misguidedShare }) => misguidedShare[which]);
   return shares.reduce((sum, share) => sum + share, 0) / shares.length;
 }

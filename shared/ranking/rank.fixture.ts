@@ -28,6 +28,10 @@ export function drawDecision(
       without: { late: without[0], early: without[1] },
       with: { late: withDesign[0], early: withDesign[1] },
     },
+    misguidedShare: {
+      without: Math.min(1, without[0] + without[1]),
+      with: Math.min(1, withDesign[0] + withDesign[1]),
+    },
     errorM: { without: NO_ERROR, with: NO_ERROR },
   };
 }

@@ -76,7 +76,7 @@ describe('rankTunnels', () => {
           const sum = figures?.misguided.terms.reduce((s, t) => s + t.perDay[which], 0);
           expect(figures?.misguided.perDay[which]).toBe(sum);
           for (const t of figures?.misguided.terms ?? []) {
-            expect(t.vehiclesPerDay * t.satnavShare * t.failingShare[which]).toBe(t.perDay[which]);
+            expect(t.vehiclesPerDay * t.satnavShare * t.misguidedShare[which]).toBe(t.perDay[which]);
           }
         }
       }),

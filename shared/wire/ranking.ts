@@ -124,7 +124,7 @@ const termSchema = z.object({
   satnavShare: z.number(),
   /** Over how many routes the share of failing drives is averaged. */
   routes: z.number(),
-  failingShare: both,
+  misguidedShare: both,
   perDay: both,
 });
 

@@ -56,11 +56,11 @@ describe('a ranking', () => {
       expect(row.cost).toBeCloseTo(sum(row.costTerms.map(({ cost }) => cost)), 6);
       for (const { count, each, cost } of row.costTerms) expect(cost).toBeCloseTo(count * each, 6);
       expect(row.misguidedPerDay).toBeCloseTo(sum(row.terms.map(({ perDay }) => perDay.without)), 6);
-      for (const { vehiclesPerDay, reachShare, satnavShare, failingShare, perDay } of row.terms) {
+      for (const { vehiclesPerDay, reachShare, satnavShare, misguidedShare, perDay } of row.terms) {
         expect(reachShare).toBeGreaterThan(0);
         expect(reachShare).toBeLessThanOrEqual(1);
         const guided = vehiclesPerDay * reachShare * satnavShare;
-        expect(perDay.without).toBeCloseTo(guided * failingShare.without, 6);
+        expect(perDay.without).toBeCloseTo(guided * misguidedShare.without, 6);
       }
       expect(row.score).toBeCloseTo(row.avoidedPerCost, 9);
     }

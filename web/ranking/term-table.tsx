@@ -44,7 +44,7 @@ export function TermTable({ row }: { readonly row: RankingRow }) {
             <td className="number">{formatNumber(term.reachShare * 100)} %</td>
             <td className="number">{formatNumber(term.satnavShare * 100)} %</td>
             <td className="number">
-              {rankingWords.change(percent(term.failingShare.without), percent(term.failingShare.with))} %
+              {rankingWords.change(percent(term.misguidedShare.without), percent(term.misguidedShare.with))} %
             </td>
             <td className="number">
               {rankingWords.change(formatPerDay(term.perDay.without), formatPerDay(term.perDay.with))}

@@ -1,6 +1,9 @@
+import type { LonLat } from '../../shared/geodesy/lon-lat.ts';
 import type { RankingRow } from '../../shared/wire/ranking.ts';
+import { useSessions } from '../app/sessions.ts';
 import { rankingWords } from '../ranking-words.ts';
 import { formatNumber, formatPerDay } from '../ui/format.ts';
+import { useDecisionPoints } from './use-decision-points.ts';
 
 const say = rankingWords.ranking.terms;
 
@@ -32,10 +35,10 @@ export function TermTable({ row }: { readonly row: RankingRow }) {
         </tr>
       </thead>
       <tbody>
-        {row.terms.map((term) => (
+        {byWeight(row.terms).map((term) => (
           <tr key={`${term.osmNode} ${term.linkId} ${term.where}`}>
             <td>
-              {say.places[term.where]}, <span className="muted">{describeSource(term)}</span>
+              <TermPlace row={row} term={term} />
             </td>
             <td className="number">
               {formatNumber(term.vehiclesPerDay)}
@@ -69,6 +72,44 @@ export function TermTable({ row }: { readonly row: RankingRow }) {
   );
 }
 
-function describeSource({ osmNode, routes }: RankingRow['terms'][number]): string {
-  return routes > 1 ? `${say.node(osmNode)}, ${say.routes(routes)}` : say.node(osmNode);
+type Term = RankingRow['terms'][number];
+
+/** Where most are misguided comes first. */
+function byWeight(terms: readonly Term[]): readonly Term[] {
+  return [...terms].sort((a, b) => b.perDay.without - a.perDay.without);
+}
+
+/** Half the side of the piece of map around a decision point, degrees. */
+const AROUND_DEG = 0.0015;
+
+/** A decision point by where its roads lead, which shows it on the map. */
+function TermPlace({
+  row,
+  term: { osmNode, where, routes },
+}: {
+  readonly row: RankingRow;
+  readonly term: Term;
+}) {
+  const { view } = useSessions();
+  const point = useDecisionPoints()(row.id, osmNode);
+  const name = point?.leads || say.node(osmNode);
+  const show = ([lon, lat]: LonLat) => {
+    view.patch({ spot: [lon, lat] });
+    view.goTo([lon - AROUND_DEG, lat - AROUND_DEG, lon + AROUND_DEG, lat + AROUND_DEG]);
+  };
+  return (
+    <>
+      {point === undefined ? (
+        name
+      ) : (
+        <button type="button" className="link" title={say.showOnMap} onClick={() => show(point.at)}>
+          {name}
+        </button>
+      )}
+      <span className="term-place muted">
+        {say.places[where]}
+        {routes > 1 && `, ${say.routes(routes)}`}
+      </span>
+    </>
+  );
 }

@@ -8,7 +8,7 @@ export function decodeText(bytes: Uint8Array): string {
   try {
     return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
   } catch {
-    return new TextDecoder('windows-1252').decode(bytes);
+    return new TextDecoder('windows-1252').decode(bytes).replace(/[\u0080-\u009f]/g, toPrinted);
   }
 }
 
@@ -17,3 +17,10 @@ const MARKS = [
   { mark: [0xff, 0xfe], encoding: 'utf-16le' },
   { mark: [0xfe, 0xff], encoding: 'utf-16be' },
 ];
+
+/** What Windows-1252 has from 0x80 on, by the WHATWG Encoding Standard; some decoders leave the controls of Latin-1 there. */
+const PRINTED = '€\u0081‚ƒ„…†‡ˆ‰Š‹Œ\u008dŽ\u008f\u0090‘’“”•–—˜™š›œ\u009džŸ';
+
+function toPrinted(control: string): string {
+  return PRINTED[control.charCodeAt(0) - 0x80] ?? control;
+}

@@ -37,7 +37,7 @@ export function readExisting(text: string, name: string): Result<ExistingFile> {
       return refused(refusal('inventory-coordinates', { name, where, lon: at[0], lat: at[1] }));
     } else {
       const { line, deviceId, state, installDate } = one;
-      const isDate = DATE.safeParse(installDate).success;
+      const isDate = installDate !== '' && DATE.safeParse(installDate).success;
       items.push({
         line,
         at,

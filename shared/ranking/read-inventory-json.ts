@@ -3,6 +3,7 @@ import { refusal } from '../outcome/refusal.ts';
 import { done, type Result, refused } from '../outcome/result.ts';
 import { toPlainHead } from './find-columns.ts';
 import { INVENTORY_NAMES, type RawBeacon } from './raw-beacon.ts';
+import { MAX_ROWS } from './read-table.ts';
 
 /** RFC 7946 knows no `crs`; what was written before it may say WGS84 in these words. */
 const WGS84 = /^(urn:ogc:def:crs:)?(ogc:(1\.3|1\.3\.\d|2)?:?crs84|epsg::?4326)$/i;
@@ -22,7 +23,8 @@ const pointSchema = z.object({
 
 /**
  * Reads the features of a GeoJSON inventory, numbered from 1. Refused as `inventory-json` where it is no FeatureCollection
- * with features, as `inventory-crs` where it is not on WGS84; a feature that is no Point carries a fault.
+ * with features, as `inventory-crs` where it is not on WGS84, as `table-too-large` where it is longer than a table may be;
+ * a feature that is no Point carries a fault.
  */
 export function readInventoryJson(text: string, name: string): Result<readonly RawBeacon[]> {
   const data = parseJson(text);
@@ -41,6 +43,8 @@ export function readInventoryJson(text: string, name: string): Result<readonly R
   }
   if (features.length === 0)
     return refused(refusal('inventory-json', { name, reason: 'it holds no feature' }));
+  if (features.length > MAX_ROWS)
+    return refused(refusal('table-too-large', { name, limit: `${MAX_ROWS} features` }));
   return done(features.map((feature, i) => toRaw(feature, i + 1)));
 }
 

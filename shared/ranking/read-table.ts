@@ -15,8 +15,8 @@ export type Table = {
   readonly rows: readonly TableRow[];
 };
 
-/** More rows than any city counts; beyond it a file is taken for something else. */
-const MAX_ROWS = 1_000_000;
+/** More rows than a country counts; a file beyond it is taken for something else, and would keep others waiting. */
+export const MAX_ROWS = 100_000;
 
 const DELIMITERS = [',', ';', '\t'] as const;
 
@@ -71,7 +71,8 @@ function readRows(text: string, delimiter: string, firstLine: number, name: stri
       if (error !== undefined) throw new RefusalError('table-damaged', { name, line });
       if (data.some((cell) => cell.trim() !== ''))
         rows.push({ line, cells: data.map((cell) => cell.trim()) });
-      if (rows.length > MAX_ROWS + 1) throw new RefusalError('table-too-large', { name, limit: MAX_ROWS });
+      if (rows.length > MAX_ROWS + 1)
+        throw new RefusalError('table-too-large', { name, limit: `${MAX_ROWS} rows` });
       line += countLines(text, cursor, meta.cursor);
       cursor = meta.cursor;
     },

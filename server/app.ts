@@ -62,6 +62,7 @@ export function createApp(deps: AppDeps): App {
     now: deps.now,
     runImport: (task, report, signal) => runInWorker<'import'>({ kind: 'import', task }, report, signal),
     runRebuild: (task) => runInWorker<'rebuild'>({ kind: 'rebuild', task }),
+    runCompare: (task) => runInWorker<'compare'>({ kind: 'compare', task }),
   });
   app.use(requestId());
   app.use(logRequests(deps.log));

@@ -1,17 +1,24 @@
 import { refusal } from '../../shared/outcome/refusal.ts';
 import { type Result, refused } from '../../shared/outcome/result.ts';
+import type { NetworkComparison } from '../../shared/pipeline/compare-surveys.ts';
 import type { Rebuilt } from '../../shared/pipeline/rebuild-survey.ts';
 import type { Progress } from '../../shared/wire/survey.ts';
 import { startThread } from '../start-thread.ts';
+import type { CompareTask } from './compare-task.ts';
 import type { ImportedSurvey, ImportTask } from './import-task.ts';
 import type { RebuildTask } from './rebuild-task.ts';
 
 /** What a worker thread can be given to do. */
 export type WorkerTask =
   | { readonly kind: 'import'; readonly task: ImportTask }
-  | { readonly kind: 'rebuild'; readonly task: RebuildTask };
+  | { readonly kind: 'rebuild'; readonly task: RebuildTask }
+  | { readonly kind: 'compare'; readonly task: CompareTask };
 
-type Answers = { readonly import: ImportedSurvey; readonly rebuild: Rebuilt };
+type Answers = {
+  readonly import: ImportedSurvey;
+  readonly rebuild: Rebuilt;
+  readonly compare: NetworkComparison;
+};
 
 /** One task may use this much heap before it is refused; the server's own heap is not touched. */
 const HEAP_MB = 1024;

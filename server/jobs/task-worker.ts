@@ -1,4 +1,5 @@
-import { parentPort, workerData } from 'node:worker_threads';
+import { type MessagePort, parentPort, workerData } from 'node:worker_threads';
+import { runCompare } from './compare-task.ts';
 import { runImport } from './import-task.ts';
 import { runRebuild } from './rebuild-task.ts';
 import type { WorkerTask } from './run-in-worker.ts';
@@ -7,8 +8,15 @@ import type { WorkerTask } from './run-in-worker.ts';
 const port = parentPort;
 if (port === null) throw new Error('task-worker runs as a worker thread only');
 const work = workerData as WorkerTask;
-const answer =
-  work.kind === 'rebuild'
-    ? await runRebuild(work.task)
-    : await runImport(work.task, (progress) => port.postMessage({ kind: 'progress', progress }));
-port.postMessage({ kind: 'answer', answer });
+port.postMessage({ kind: 'answer', answer: await run(work, port) });
+
+function run({ kind, task }: WorkerTask, told: MessagePort): unknown {
+  switch (kind) {
+    case 'compare':
+      return runCompare(task);
+    case 'rebuild':
+      return runRebuild(task);
+    case 'import':
+      return runImport(task, (progress) => told.postMessage({ kind: 'progress', progress }));
+  }
+}

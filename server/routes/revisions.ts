@@ -45,6 +45,8 @@ export function addRevisionRoutes(app: OpenAPIHono, surveys: Surveys, deps: AppD
   });
   app.post('/api/surveys/:id/candidate', async (c) => {
     const { id } = c.req.param();
+    const room = surveys.checkRoom();
+    if (!room.ok) return toProblem(c, room.refusal);
     if (isUpload(c)) {
       const known = await surveys.view(id);
       if (!known.ok) return toProblem(c, known.refusal);

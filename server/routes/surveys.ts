@@ -65,6 +65,9 @@ function addCollection(app: OpenAPIHono, surveys: Surveys, deps: AppDeps): void 
     responses: { 202: json(surveySchema, 'The import has begun'), ...problems },
   });
   app.post('/api/surveys', async (c) => {
+    // Before a large file is sent in vain.
+    const room = surveys.checkRoom();
+    if (!room.ok) return toProblem(c, room.refusal);
     if (isUpload(c)) {
       const received = await receiveUpload(c.req.raw, deps.uploadLimitBytes);
       if (!received.ok) return toProblem(c, received.refusal);

@@ -43,6 +43,7 @@ async function create() {
     now: () => new Date('2026-01-01T00:00:00Z'),
     runImport,
     runRebuild,
+    runCompare: async () => refused(refusal('input-empty')),
   });
   return { store, surveys };
 }

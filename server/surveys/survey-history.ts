@@ -1,7 +1,8 @@
 import { refusal } from '../../shared/outcome/refusal.ts';
 import { done, type Result, refused } from '../../shared/outcome/result.ts';
-import { compareRevisions } from '../../shared/pipeline/compare-revisions.ts';
+import type { NetworkComparison, StandingSurvey } from '../../shared/pipeline/compare-surveys.ts';
 import { goBackSchemes } from '../../shared/scheme/go-back.ts';
+import type { Scheme } from '../../shared/scheme/scheme.ts';
 import { type GoneBack, listOverrides } from '../../shared/scheme/survey-log.ts';
 import type { RevisionComparison } from '../../shared/wire/comparison.ts';
 import type {
@@ -10,6 +11,7 @@ import type {
   RevisionView,
   SurveyChangeView,
 } from '../../shared/wire/history.ts';
+import type { CompareTask } from '../jobs/compare-task.ts';
 import type { Revision, Store, SurveyHead, SurveyRecord } from '../store/store.ts';
 import { getSurvey } from './get-survey.ts';
 import { nameSource } from './name-source.ts';
@@ -72,11 +74,12 @@ export async function goBack(
 }
 
 /**
- * What became of a survey since one of its revisions; refused as `revision-unknown`. Lays out both states: asked for by
- * whoever wants to see it.
+ * What became of a survey since one of its revisions; refused as `revision-unknown` and as `run`, which lays out both
+ * states.
  */
 export async function compareWithNow(
   store: Store,
+  run: (task: CompareTask) => Promise<Result<NetworkComparison>>,
   id: string,
   revision: number,
 ): Promise<Result<RevisionComparison>> {
@@ -85,13 +88,22 @@ export async function compareWithNow(
   const now = found.value;
   const then = await store.findAt(id, revision);
   if (then === undefined) return refused(refusal('revision-unknown', { revision }));
-  const schemes = await store.listSchemes(id);
+  const compared = await run({
+    name: now.name,
+    before: toStanding(then.record, then.schemes),
+    after: toStanding(now, await store.listSchemes(id)),
+  });
+  if (!compared.ok) return compared;
   return done({
     surveyRevision: now.revision,
     before: nameSource(then.record.source),
     after: nameSource(now.source),
-    ...compareRevisions({ ...then.record, schemes: then.schemes }, { ...now, schemes }),
+    ...compared.value,
   });
+}
+
+function toStanding({ network, rules }: SurveyRecord, schemes: readonly Scheme[]): StandingSurvey {
+  return { network, rules, schemes };
 }
 
 const stale = ({ revision }: SurveyRecord) => refused(refusal('revision-stale', { revision }));

@@ -55,6 +55,7 @@ async function create() {
     now: () => new Date('2026-01-01T00:00:00Z'),
     runImport: async () => done({ ...found, extract }),
     runRebuild: async () => refused(refusal('input-empty')),
+    runCompare: async () => refused(refusal('input-empty')),
   });
   return { store, surveys };
 }

@@ -37,9 +37,13 @@ import { toJobView, toView } from './survey-views.ts';
 export type SurveysDeps = ImportDeps & {
   readonly derived: DerivedSurveys;
   readonly runRebuild: Parameters<typeof createRevisions>[1];
+  readonly runCompare: Parameters<typeof compareWithNow>[1];
 };
 
 export type Surveys = ReturnType<typeof createSurveys>;
+
+/** They are done one after the other, and each waits with its file. */
+const MOST_IMPORTS = 20;
 
 /** Everything that can be asked of surveys, over store, jobs and what is derived. */
 export function createSurveys(deps: SurveysDeps) {
@@ -98,6 +102,12 @@ export function createSurveys(deps: SurveysDeps) {
       if (job !== undefined) return done(toJobView(job));
       const record = await get(id);
       return record.ok ? done(await toView(record.value, derived, jobs.list())) : record;
+    },
+
+    /** Refused as `imports-too-many` where so many wait that another one had better come later. */
+    checkRoom(): Result<null> {
+      const waiting = jobs.list().filter(({ state }) => state.status === 'working').length;
+      return waiting < MOST_IMPORTS ? done(null) : refused(refusal('imports-too-many', { waiting }));
     },
 
     /** Starts the import of a file. */
@@ -259,7 +269,7 @@ export function createSurveys(deps: SurveysDeps) {
 
     /** What became of a survey since one of its revisions. */
     compareWithNow: (id: string, revision: number): Promise<Result<RevisionComparison>> =>
-      compareWithNow(store, id, revision),
+      compareWithNow(store, deps.runCompare, id, revision),
 
     /** Makes a survey again what it was at a revision. */
     async goBack(id: string, revision: number, request: GoBackRequest): Promise<Result<SurveyView>> {

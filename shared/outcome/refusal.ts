@@ -66,6 +66,7 @@ export const REFUSALS = {
   'survey-unknown': 404,
   'complex-unknown': 404,
   'host-foreign': 403,
+  'imports-too-many': 429,
   'not-found': 404,
   // where everything is kept
   'settings-unusable': 400,

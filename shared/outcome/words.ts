@@ -76,6 +76,7 @@ const REFUSAL_WORDS: Record<RefusalCode, string> = {
   'complex-unknown': 'There is no tunnel {id} in this survey.',
   'host-foreign':
     'This server answers only on its own machine, under localhost or 127.0.0.1, and not under {host}.',
+  'imports-too-many': '{waiting} imports are waiting already. Try again when some of them are done.',
   'not-found': 'There is nothing at {path}.',
   'settings-unusable': '{reason}.',
   'store-failed': 'The store cannot be used just now ({reason}): nothing was saved. Try again in a moment.',

@@ -364,6 +364,28 @@ describe('refusals', () => {
     expect(response.status).toBe(413);
   });
 
+  it('refuses more imports than can wait, and takes one again when another one is given up', async () => {
+    const ask = (_: string, { signal }: { signal: AbortSignal }) =>
+      new Promise<never>((_resolve, reject) => signal.addEventListener('abort', () => reject(signal.reason)));
+    const { app: own } = await create({ overpass: { ask } as unknown as OverpassClient });
+    const start = () =>
+      own.request('/api/surveys', {
+        method: 'POST',
+        body: JSON.stringify({ area: { bbox: [9.5, 47.1, 9.55, 47.15] } }),
+        headers: { 'content-type': 'application/json' },
+      });
+    const started = await Promise.all(Array.from({ length: 20 }, start));
+    expect(new Set(started.map(({ status }) => status))).toEqual(new Set([202]));
+    const more = await start();
+    expect([more.status, await more.json()]).toEqual([
+      429,
+      expect.objectContaining({ code: 'imports-too-many', context: { waiting: 20 } }),
+    ]);
+    const { id } = (await (started[7] as Response).json()) as SurveyView;
+    expect((await own.request(`/api/surveys/${id}`, { method: 'DELETE' })).status).toBe(204);
+    expect((await start()).status).toBe(202);
+  });
+
   it('refuses a change that a page from elsewhere asks for', async () => {
     const response = await post(
       '/api/surveys',

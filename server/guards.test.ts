@@ -49,6 +49,21 @@ describe('a server without login', () => {
   });
 });
 
+describe('whether the server is ready', () => {
+  it('is a matter of the store; whether it is alive is not', async () => {
+    const good = await openInMemory();
+    const lost = Object.assign(new Error('the disk is gone'), { code: 'SQLITE_IOERR_READ' });
+    const app = await create({ store: { ...good, findSurvey: () => Promise.reject(lost) } });
+    expect((await app.request('/healthz')).status).toBe(200);
+    const ready = await app.request('/readyz');
+    expect([ready.status, await ready.json()]).toEqual([
+      503,
+      expect.objectContaining({ code: 'store-failed', context: { reason: 'SQLITE_IOERR_READ' } }),
+    ]);
+    expect((await (await create()).request('/readyz')).status).toBe(200);
+  });
+});
+
 describe('every answer', () => {
   it('names its request, by the name that a proxy gave it or one of its own, and is logged under it', async () => {
     const lines: Record<string, unknown>[] = [];

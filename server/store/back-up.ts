@@ -81,7 +81,7 @@ async function openDatabase({
 }: StoreSettings): Promise<Result<OpenDatabase>> {
   if (databaseUrl !== undefined) return openPostgresDatabase(databaseUrl, () => {});
   try {
-    mkdirSync(folder, { recursive: true });
+    mkdirSync(folder, { recursive: true, mode: 0o700 });
     return await openFile(toStoreFile(folder));
   } catch (error) {
     return refused(refusal('store-unusable', { folder, reason: (error as Error).message }));

@@ -21,7 +21,8 @@ const LOCK_FILE = 'boremark.lock';
 export async function openEmbedded(folder: string, now: () => Date): Promise<Result<Store>> {
   let unlock = () => {};
   try {
-    mkdirSync(folder, { recursive: true });
+    // For nobody else on this machine.
+    mkdirSync(folder, { recursive: true, mode: 0o700 });
     const lock = takeLock(join(folder, LOCK_FILE));
     if (lock === undefined) return refused(refusal('store-in-use', { folder }));
     unlock = () => lock.close();

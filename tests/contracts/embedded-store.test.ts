@@ -1,5 +1,5 @@
 import { execFileSync } from 'node:child_process';
-import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import Database from 'libsql';
@@ -69,6 +69,7 @@ describe('the store in a folder', () => {
   it('is had by one server at a time', async () => {
     const folder = join(root, 'one');
     const first = await open(folder);
+    expect(statSync(folder).mode & 0o077).toBe(0);
     expect(await refuse(folder)).toBe('store-in-use');
     await first.close();
     expect(await refuse(folder)).toBe('opened');

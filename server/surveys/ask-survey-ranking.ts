@@ -8,7 +8,7 @@ import { type Equipment, findEquipment } from '../../shared/ranking/find-status.
 import { type RankInput, rankTunnels, type TunnelFigures } from '../../shared/ranking/rank.ts';
 import type { RankFilter } from '../../shared/ranking/rank-filter.ts';
 import type { RankFactor } from '../../shared/ranking/rank-score.ts';
-import { type DriveVariant, measureRankRanges } from '../../shared/ranking/sensitivity.ts';
+import { type DriveVariant, measureRankRanges, type Reached } from '../../shared/ranking/sensitivity.ts';
 import { DRIVE_VARIANTS, type RankingRequest, type RankingView } from '../../shared/wire/ranking.ts';
 import type { SurveyRecord } from '../store/store.ts';
 import type { DerivedSurveys, DrivenSurvey } from './derived-surveys.ts';
@@ -37,14 +37,13 @@ export async function askSurveyRanking(
   const ranges = new Map(measureRankRanges(input, variants).map((range) => [range.complexId, range]));
   const { ranked, leftOut } = rankTunnels(input);
   const tell = (figures: TunnelFigures) => toFiguresView(figures, asked.value);
-  // The ranges come with the wire's own names of the variants.
   const rows = ranked.map((one) => ({ ...tell(one), rank: one.rank, ...pickRange(ranges, one.complexId) }));
   return done({
     revision: found.survey.revision,
     satnavShare: input.satnavShare,
     costs,
-    rows: rows as unknown as RankingView['rows'],
-    leftOut: leftOut.map((one) => ({ ...tell(one), unmet: one.unmet })) as unknown as RankingView['leftOut'],
+    rows,
+    leftOut: leftOut.map((one) => ({ ...tell(one), unmet: one.unmet })),
   });
 }
 
@@ -103,7 +102,14 @@ function toFactor({ name, weight, values }: NonNullable<RankingRequest['factors'
 function pickRange(ranges: ReadonlyMap<string, ReturnType<typeof measureRankRanges>[number]>, id: string) {
   const range = ranges.get(id);
   if (range === undefined) throw new Error(`${id} has no range of ranks`);
-  return { best: range.best, worst: range.worst };
+  return { best: toReachedView(range.best), worst: toReachedView(range.worst) };
+}
+
+function toReachedView({ rank, by }: Reached): RankingView['rows'][number]['best'] {
+  if (by?.kind !== 'drives') return by === undefined ? { rank } : { rank, by };
+  const name = DRIVE_VARIANTS.find((known) => known === by.name);
+  if (name === undefined) throw new Error(`there are no drives with ${by.name}`);
+  return { rank, by: { kind: by.kind, name } };
 }
 
 function toFiguresView(figures: TunnelFigures, { costs, designs, equipment }: AskedSurvey) {

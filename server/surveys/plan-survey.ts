@@ -47,9 +47,7 @@ export async function planSurvey(
   const solved = await inTurn(() => planInThread({ input, timeLimitS: TIME_LIMIT_S }, signal));
   if (solved === undefined) return refused(refusal('job-cancelled'));
   if (!solved.ok) return solved;
-  const view = { revision: found.survey.revision, ...limits, costs, equipped, ...solved.value };
-  // Only what may not be written to tells the two types apart.
-  return done(view as unknown as ProgrammeView);
+  return done({ revision: found.survey.revision, ...limits, costs, equipped, ...solved.value });
 }
 
 function inTurn<T>(work: () => Promise<T>): Promise<T> {

@@ -144,28 +144,32 @@ const figures = {
   score: z.number(),
   beacons: z.number(),
   nights: z.number(),
-  costTerms: z.array(
-    z.object({
-      name: z.enum(['beacons', 'closure nights', 'crew nights']),
-      count: z.number(),
-      each: z.number(),
-      cost: z.number(),
-    }),
-  ),
+  costTerms: z
+    .array(
+      z.object({
+        name: z.enum(['beacons', 'closure nights', 'crew nights']),
+        count: z.number(),
+        each: z.number(),
+        cost: z.number(),
+      }),
+    )
+    .readonly(),
   vehiclesPerDay: z.number(),
   isTrafficAssumed: z.boolean(),
   outageS: z.number(),
-  factors: z.array(
-    z.object({
-      name: z.string(),
-      value: z.number().optional(),
-      normalised: z.number(),
-      weight: z.number(),
-      multiplier: z.number(),
-    }),
-  ),
+  factors: z
+    .array(
+      z.object({
+        name: z.string(),
+        value: z.number().optional(),
+        normalised: z.number(),
+        weight: z.number(),
+        multiplier: z.number(),
+      }),
+    )
+    .readonly(),
   /** The working of `misguidedPerDay`: one line for each decision point and approach. */
-  terms: z.array(termSchema),
+  terms: z.array(termSchema).readonly(),
 };
 
 const rowSchema = z
@@ -190,8 +194,8 @@ export const rankingSchema = z
     revision: z.number(),
     satnavShare: z.number(),
     costs: costsSchema,
-    rows: z.array(rowSchema),
-    leftOut: z.array(leftOutSchema),
+    rows: z.array(rowSchema).readonly(),
+    leftOut: z.array(leftOutSchema).readonly(),
   })
   .meta({ id: 'Ranking' });
 export type RankingView = z.infer<typeof rankingSchema>;
@@ -210,22 +214,26 @@ export type ProgrammeRequest = z.infer<typeof programmeRequestSchema>;
 
 const planSchema = z
   .object({
-    years: z.array(
-      z.object({
-        year: z.number(),
-        ids: z.array(z.string()),
-        cost: z.number(),
-        nights: z.number(),
-        /** Misguided drivers of a day that all that is equipped by the end of this year avoids. */
-        avoidedPerDay: z.number(),
-      }),
-    ),
+    years: z
+      .array(
+        z.object({
+          year: z.number(),
+          ids: z.array(z.string()).readonly(),
+          cost: z.number(),
+          nights: z.number(),
+          /** Misguided drivers of a day that all that is equipped by the end of this year avoids. */
+          avoidedPerDay: z.number(),
+        }),
+      )
+      .readonly(),
     cost: z.number(),
     nights: z.number(),
     avoidedDrivers: z.number(),
-    leftOut: z.array(
-      z.object({ id: z.string(), why: z.enum(['no gain', 'too dear', 'too many nights', 'others first']) }),
-    ),
+    leftOut: z
+      .array(
+        z.object({ id: z.string(), why: z.enum(['no gain', 'too dear', 'too many nights', 'others first']) }),
+      )
+      .readonly(),
   })
   .meta({ id: 'Plan' });
 export type PlanView = z.infer<typeof planSchema>;
@@ -252,22 +260,24 @@ export const programmeSchema = z
     nightsPerYear: z.number(),
     crews: z.number(),
     costs: costsSchema,
-    equipped: z.array(z.string()),
+    equipped: z.array(z.string()).readonly(),
     best: planSchema,
     byRatio: planSchema,
     /** No programme within these limits spares more drivers. */
     boundDrivers: z.number(),
     isProven: z.boolean(),
     next: nextStepSchema,
-    curve: z.array(
-      z.object({
-        budgetPerYear: z.number(),
-        cost: z.number(),
-        tunnelCount: z.number(),
-        avoidedDrivers: z.number(),
-        isProven: z.boolean(),
-      }),
-    ),
+    curve: z
+      .array(
+        z.object({
+          budgetPerYear: z.number(),
+          cost: z.number(),
+          tunnelCount: z.number(),
+          avoidedDrivers: z.number(),
+          isProven: z.boolean(),
+        }),
+      )
+      .readonly(),
   })
   .meta({ id: 'Programme' });
 export type ProgrammeView = z.infer<typeof programmeSchema>;

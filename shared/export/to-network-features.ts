@@ -195,14 +195,20 @@ export function toDecisionFeatures(
   );
 }
 
-/** Mean over the ways that lead to the point. */
+/**
+ * Means over the ways that lead to the point. `misguidedShare`: of the drives that come by, those that are misguided there
+ * and were not before; `failingShare`: all whose guidance fails there.
+ */
 function toShares(drives: readonly DecisionDrive[]) {
   if (drives.length === 0) return {};
-  const mean = (which: keyof Both<Failures>) =>
-    drives.reduce((sum, { failures }) => sum + failures[which].late + failures[which].early, 0) /
-    drives.length;
+  const mean = (of: (drive: DecisionDrive) => number) =>
+    roundTo(drives.reduce((sum, drive) => sum + of(drive), 0) / drives.length, 4);
+  const failing = (which: keyof Both<Failures>) =>
+    mean(({ failures }) => failures[which].late + failures[which].early);
   return {
-    misguidedShare: roundTo(mean('without'), 4),
-    misguidedShareWithDesign: roundTo(mean('with'), 4),
+    misguidedShare: mean(({ misguidedShare }) => misguidedShare.without),
+    misguidedShareWithDesign: mean(({ misguidedShare }) => misguidedShare.with),
+    failingShare: failing('without'),
+    failingShareWithDesign: failing('with'),
   };
 }

@@ -36,6 +36,7 @@ export const FINDINGS = {
   'traffic-row-ambiguous': 'warning',
   'traffic-rows-differ': 'warning',
   'traffic-row-split': 'info',
+  'traffic-row-one-way': 'warning',
   // beacons that are there already
   'existing-unusable': 'warning',
   'existing-value-ignored': 'warning',

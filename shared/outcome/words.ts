@@ -135,6 +135,8 @@ const FINDING_TITLES: Record<FindingCode, string> = {
   'traffic-row-unmatched': 'Traffic count that belongs to no tunnel',
   'traffic-row-ambiguous': 'Traffic count by a name that several tunnels have, used for each',
   'traffic-rows-differ': 'Traffic count that another row for the same bore overrules',
+  'traffic-row-one-way':
+    'Traffic count of a road on a one-way bore by itself: taken for that direction alone',
   'traffic-row-split': 'Traffic count split evenly between bores side by side',
   'existing-unusable': 'Existing beacon that cannot be used',
   'existing-value-ignored': 'Value of an existing beacon that cannot be used',

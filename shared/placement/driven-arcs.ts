@@ -67,9 +67,8 @@ export function listApproaches(
 ): readonly ArcNumber[] {
   return arcs.filter((arc) => {
     if (endsOfArc(links, arc).end !== osmNode) return false;
-    const ways = next[arc]?.length ?? 0;
-    // At a fork at the mouth one of the ways to go may run in the open air.
-    return ways > 1 || (ways === 1 && !inside);
+    // At a fork at the mouth the ways to go may run in the open air, one of them or all.
+    return !inside || (next[arc]?.length ?? 0) > 1;
   });
 }
 

@@ -31,6 +31,8 @@ export type ExistingMatch = {
   /** From the bore's line. */
   readonly distanceM: number;
   readonly side: Wall;
+  /** Whether it is this bore: another one of the same tunnel may be as near. */
+  readonly isBoreSure: boolean;
 };
 
 /** The matched beacons by the complex's id, each list in the order of the file. Complexes without any are left out. */
@@ -40,16 +42,36 @@ export type Existing = {
   readonly matchedCount: number;
 };
 
-/** States in which a beacon hangs no more, and in which it gives no fix. */
-const GONE = new Set(['removed', 'missing']);
-const SILENT = new Set([...GONE, 'dead']);
+/** What inventories say of beacons that give a fix; nothing said is taken for it. */
+const WORKING = new Set(
+  '|heard|weak|low battery|not inspected|ok|good|working|active|installed|mounted|in service'.split('|'),
+);
+/** Of those that hang there and give none. */
+const SILENT = new Set('silent|dead|faulty|broken|defective|failed|out of order|out of service'.split('|'));
+/** Of those that do not hang there, any more or yet. */
+const GONE = new Set(
+  'removed|missing|stolen|decommissioned|dismantled|planned|ordered|spare|in stock'.split('|'),
+);
 
-/** Whether a beacon still hangs on the wall, as far as the inventory tells. */
-export function isThere({ state = '' }: ExistingBeacon): boolean {
-  return !GONE.has(state.trim().toLowerCase());
+/** Whether a word for a beacon's state is understood. */
+export function isKnownState(state: string): boolean {
+  const word = toWord(state);
+  return WORKING.has(word) || SILENT.has(word) || GONE.has(word);
 }
 
-/** Whether a beacon gives a fix, as far as the inventory tells. */
+/** Whether a beacon hangs on the wall, as far as the inventory tells. */
+export function isThere({ state = '' }: ExistingBeacon): boolean {
+  return !GONE.has(toWord(state));
+}
+
+/** Whether a beacon gives a fix, as far as the inventory tells; a state that is not understood tells that it does not. */
 export function isWorking({ state = '' }: ExistingBeacon): boolean {
-  return !SILENT.has(state.trim().toLowerCase());
+  return WORKING.has(toWord(state));
+}
+
+function toWord(state: string): string {
+  return state
+    .trim()
+    .toLowerCase()
+    .replace(/[\s_-]+/g, ' ');
 }

@@ -33,7 +33,9 @@ export function findEquipment(
   const working = existing.filter(({ item }) => isWorking(item));
   if (working.length === 0) return { existingCount, status: plannedCount > 0 ? 'planned' : 'none' };
   const limitM = rules.redundancy * rules.spacingM;
-  const gaps = listGaps(listStops(buildBoreGraph(network, working.map(toBeacon))));
+  // Which gap one fills whose bore is not sure is not known.
+  const sure = working.filter(({ isBoreSure }) => isBoreSure);
+  const gaps = listGaps(listStops(buildBoreGraph(network, sure.map(toBeacon))));
   const isFull = gaps.every(({ lengthM }) => lengthM <= limitM + SLACK_M);
   return { existingCount, status: isFull ? 'equipped' : 'partly equipped' };
 }

@@ -27,7 +27,7 @@ type Near = { readonly link: Link; readonly located: Located };
 /**
  * Gives each beacon of an inventory to the nearest bore within the limit, with chainage and side. Where another bore is
  * hardly farther (and the two do not meet there) a finding says so, and it is given only where the nearest is clearly
- * nearer; so does a beacon near none. Positions from the ground up tell nothing of stacked bores: those are ambiguous.
+ * nearer, or to the tunnel where all of them are its bores; so does a beacon near none. Positions from the ground up tell nothing of stacked bores: those are ambiguous.
  */
 export function matchExisting(
   network: TunnelNetwork,
@@ -47,14 +47,19 @@ export function matchExisting(
       findings.push(rowFinding('existing-unmatched', item.line, toParams(item), item.at));
       continue;
     }
-    const rival = others.find((other) => isRival(nearest, other, item.at, limits));
+    const rivals = others.filter((other) => isRival(nearest, other, item.at, limits));
+    const [rival] = rivals;
     const isClear =
       rival === undefined || rival.located.distanceM >= limits.clearRatio * nearest.located.distanceM;
+    const complexId = complexOf.get(nearest.link.id) as ComplexId;
+    // Between two cells of one tunnel: the tunnel has it, whichever bore it is.
+    const isInTunnel = rivals.every(({ link }) => complexOf.get(link.id) === complexId);
     if (rival !== undefined) {
-      const params = { ...toParams(item), ...toDistances(nearest, rival), given: isClear ? 'yes' : 'no' };
+      const given = isClear ? 'yes' : isInTunnel ? 'to the tunnel' : 'no';
+      const params = { ...toParams(item), ...toDistances(nearest, rival), given };
       findings.push(rowFinding('existing-ambiguous', item.line, params, item.at));
     }
-    if (isClear) matches.push(toMatch(item, nearest, complexOf.get(nearest.link.id) as ComplexId));
+    if (isClear || isInTunnel) matches.push(toMatch(item, nearest, complexId, isClear));
   }
   const byComplex: Record<string, ExistingMatch[]> = {};
   for (const match of matches) {
@@ -97,10 +102,15 @@ function listShared(a: Link, b: Link): readonly LonLat[] {
   );
 }
 
-function toMatch(item: ExistingBeacon, { link, located }: Near, complexId: ComplexId): ExistingMatch {
+function toMatch(
+  item: ExistingBeacon,
+  { link, located }: Near,
+  complexId: ComplexId,
+  isBoreSure: boolean,
+): ExistingMatch {
   const { chainageM, distanceM, offsetM } = located;
   const at = { linkId: link.id, chainageM };
-  return { item, complexId, at, distanceM, side: offsetM < 0 ? 'left' : 'right' };
+  return { item, complexId, at, distanceM, side: offsetM < 0 ? 'left' : 'right', isBoreSure };
 }
 
 function toParams({ deviceId }: ExistingBeacon): Finding['params'] {

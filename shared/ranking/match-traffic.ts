@@ -17,7 +17,8 @@ const RANK: Readonly<Record<TrafficSource, number>> = { way: 0, ref: 1, name: 2,
  *
  * A count by way holds for each link that the way is part of. A count by ref or name is that of the road: it holds for
  * every main carriageway of that ref or name (ramps, `…_link`, only where there is none), and where several of its
- * one-way bores lie side by side in a complex, it is split evenly between them, which a finding says. So do rows that
+ * one-way bores lie side by side in a complex, it is split evenly between them, which a finding says; on a one-way bore
+ * by itself it holds whole, which a finding says, too: the other direction may be part of it. So do rows that
  * met no link, that met several complexes by name, or that another row overrules with a different count.
  */
 export function matchTraffic(network: TunnelNetwork, file?: TrafficFile): Staged<Traffic> {
@@ -74,6 +75,8 @@ function claimRoad(row: TrafficRow, source: 'ref' | 'name', key: string, shares:
   const findings = complexes.flatMap((tunnel) => {
     const own = shares.filter(({ complex }) => complex.id === tunnel);
     const bores = own.reduce((most, { abreast }) => Math.max(most, abreast), 1);
+    if (bores === 1 && own.every(({ link }) => link.direction === 'forward'))
+      return [rowFinding('traffic-row-one-way', row.line, { [source]: key, tunnel }, undefined, tunnel)];
     if (bores === 1) return [];
     return [rowFinding('traffic-row-split', row.line, { [source]: key, tunnel, bores }, undefined, tunnel)];
   });

@@ -22,13 +22,18 @@ export function listApproaches(
 
 /**
  * What enters a complex in a day: the sum over the links that lead in from its entry portals, assumed where any of
- * them is. Throws where a link has no traffic.
+ * them is. Who comes through a short opening has entered before. Throws where a link has no traffic.
  */
 export function countEntering(
   { complex, links }: ComplexNetwork,
   approaches: ReadonlyMap<LinkId, ApproachTraffic>,
 ): ApproachTraffic {
-  const entries = new Set(complex.portals.flatMap((p) => (p.direction === 'out' ? [] : [p.osmNode])));
+  const again = new Set(complex.openings.map(({ toNode }) => toNode));
+  const entries = new Set(
+    complex.portals.flatMap(({ direction, osmNode }) =>
+      direction === 'out' || again.has(osmNode) ? [] : [osmNode],
+    ),
+  );
   let vehiclesPerDay = 0;
   let isAssumed = false;
   for (const { id, direction, fromNode, toNode } of links) {

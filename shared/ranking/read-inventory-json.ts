@@ -64,13 +64,23 @@ function toRaw(feature: unknown, line: number): RawBeacon {
   }
   const { geometry, properties, id } = parsed.data;
   const [lon, lat] = geometry.coordinates;
-  const text = (names: readonly string[]) => {
-    const value = Object.entries(properties ?? {}).find(([key]) =>
-      names.some((one) => toPlainHead(one) === toPlainHead(key)),
-    )?.[1];
-    return typeof value === 'string' || typeof value === 'number' ? String(value).trim() : '';
+  const list = (names: readonly string[]): readonly string[] => {
+    const values = Object.entries(properties ?? {})
+      .filter(([key]) => names.some((one) => toPlainHead(one) === toPlainHead(key)))
+      .map(([, value]) =>
+        typeof value === 'string' || typeof value === 'number' ? String(value).trim() : '',
+      );
+    return [...new Set(values.filter((value) => value !== ''))];
   };
-  const deviceId = text(INVENTORY_NAMES.deviceId) || String(id ?? '');
-  const [state, installDate] = [text(INVENTORY_NAMES.state), text(INVENTORY_NAMES.installDate)];
-  return { line, lon, lat, deviceId, state, installDate };
+  const found = {
+    deviceId: list(INVENTORY_NAMES.deviceId),
+    state: list(INVENTORY_NAMES.state),
+    installDate: list(INVENTORY_NAMES.installDate),
+  };
+  const twice = Object.entries(found).find(([, values]) => values.length > 1)?.[0];
+  const [deviceId = String(id ?? ''), state = '', installDate = ''] = Object.values(found).map(
+    ([value]) => value,
+  );
+  const read = { line, lon, lat, deviceId, state, installDate };
+  return twice === undefined ? read : { ...read, fault: `two properties say different things: ${twice}` };
 }

@@ -100,6 +100,8 @@ const properties = {
     sightDistanceM: metres,
     misguidedShare: share.optional(),
     misguidedShareWithDesign: share.optional(),
+    failingShare: share.optional(),
+    failingShareWithDesign: share.optional(),
   }),
   features: z.strictObject({
     complex: id,

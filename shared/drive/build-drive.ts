@@ -56,8 +56,8 @@ export function buildDrive(
 }
 
 /**
- * The failures at the decision points alone, for a whole city: each point once by each link that leads to it, on as few
- * routes as meet them all. The drives of a route are those of buildDrive for as many drives.
+ * The failures at the decision points alone, for a whole city: each point once by each link that leads to it from each
+ * portal where one may have entered, on as few routes as meet them all. The drives of a route are those of buildDrive for as many drives.
  */
 export function findFailures(
   network: ComplexNetwork,
@@ -71,7 +71,8 @@ export function findFailures(
   for (const route of chooseRoutes(network, turns, 'decisions')) {
     // Those that were met on another route too: who is misguided there is not misguided again farther on.
     for (const decision of plan(route).drive([]).decisions) {
-      if (!found.has(nameFork(decision))) found.set(nameFork(decision), decision);
+      const name = `${nameFork(decision)} ${route.entryNode}`;
+      if (!found.has(name)) found.set(name, decision);
     }
   }
   return [...found.values()];

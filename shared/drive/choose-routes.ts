@@ -7,7 +7,7 @@ const MOST_ROUTES = 20;
 
 /**
  * Chooses the routes to drive, the longest first. For the `decisions` alone: as few as meet every decision point by every
- * link that leads to it. For `all`: as few as meet those and every branch that can be taken there, then the longest until
+ * link that leads to it, from every portal where one may have entered. For `all`: as few as meet those and every branch that can be taken there, then the longest until
  * there are 20; more only where that many are needed.
  */
 export function chooseRoutes(
@@ -40,16 +40,18 @@ function listMet(
 ): readonly string[] {
   const { steps } = route;
   const items = new Set<string>();
+  const from = want === 'decisions' ? ` from ${route.entryNode}` : '';
   steps.forEach((step, i) => {
     const link = links.get(step.linkId);
     const endNode = step.against ? link?.fromNode : link?.toNode;
     if (endNode === undefined || turns.findDecision(step, endNode) === undefined) return;
-    items.add(`${endNode} by ${step.linkId}`);
+    items.add(`${endNode} by ${step.linkId}${from}`);
     const next = steps[i + 1];
     if (want === 'all' && next !== undefined && next.opening === undefined)
       items.add(`${endNode} to ${next.linkId}`);
   });
   const last = steps.at(-1);
-  for (const { decision } of listAhead(network, route)) items.add(`${decision.osmNode} by ${last?.linkId}`);
+  for (const { decision } of listAhead(network, route))
+    items.add(`${decision.osmNode} by ${last?.linkId}${from}`);
   return [...items];
 }

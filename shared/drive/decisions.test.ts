@@ -32,6 +32,20 @@ describe('a decision point on a route', () => {
     expect(decision?.lateLimitM).toBeCloseTo((sightM * 5.5) / 14.5 + 20, 6);
   });
 
+  it('right at the mouth, with all its roads in the open air, is one of the drive', () => {
+    const nodes = { 1: [0, 0], 2: [2000, 0], 3: [2400, 0], 4: [2380, -120] } as const;
+    const open = { tunnel: 'no' };
+    const network = drawNetwork(nodes, [
+      [1, 2],
+      { nodes: [2, 3], tags: open },
+      { nodes: [2, 4], tags: open },
+    ]);
+    const found = findFailures(network, design(network, [], { speedMeanShare: 0.8 }), { drives: 10 });
+    expect(found.map(({ osmNode, atM }) => [osmNode, Math.round(atM)])).toEqual([[2, 2000]]);
+    // 500 m ahead at the mouth: everybody is told too early.
+    expect(found[0]?.failures.without).toEqual({ late: 0, early: 1 });
+  });
+
   it('is listed where it is met, for every link that leads to it', () => {
     const network = drawFork();
     const decisions = findFailures(network, design(network, []), { drives: 1 });
@@ -52,9 +66,10 @@ describe('a decision point on a route', () => {
       [5, 6],
     ]);
     const found = findFailures(merged, design(merged, []), { drives: 1 });
-    expect(found.map(({ osmNode }) => osmNode)).toEqual([2]);
-    // From either entry it is come to by the same link: the longer way.
+    // From each entry by the same link: two ways of different length.
+    expect(found.map(({ osmNode }) => osmNode)).toEqual([2, 2]);
     expect(found[0]?.atM).toBeCloseTo(1000 + Math.hypot(500, 90), 0);
+    expect(found[1]?.atM).toBeCloseTo(1500, 0);
   });
 
   it('leaves no more room for a lead than the decision point before it is away', () => {

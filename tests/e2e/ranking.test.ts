@@ -45,14 +45,14 @@ describe.skipIf(chromium === undefined)('which first (skipped where there is no 
     await traffic.getByText('11 of 12 usable rows matched a bore; 2 rows had a fault.').waitFor();
     const beacons = kindOf(page, 'Existing beacons');
     await beacons.locator('input[type=file]').setInputFiles(BEACONS);
-    await beacons.getByText('1 tunnel equipped, 1 partly').waitFor();
+    await beacons.getByText('1 tunnel equipped, 2 partly').waitFor();
     await beacons.getByText('Where each beacon was found').click();
     const match = beacons.getByTestId('matches').getByRole('row').filter({ hasText: 'AL-1001' });
     expect(await match.textContent()).toMatch(/Wrenlow Tunnel0\+019right4\.5$/);
     const report = beacons.getByTestId('report-existing');
     await report.getByText('Existing beacon near several bores').click();
     const ambiguous = report.getByRole('listitem').filter({ hasText: 'line 34' });
-    await ambiguous.getByText(/distanceM: 15.*otherDistanceM: 15.*given: no/).waitFor();
+    await ambiguous.getByText(/distanceM: 15.*otherDistanceM: 15.*given: to the tunnel/).waitFor();
     await report.getByText('Existing beacon near no tunnel').click();
     await report.getByText('device: AL-3003').waitFor();
 

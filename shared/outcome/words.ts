@@ -78,6 +78,20 @@ const REFUSAL_WORDS: Record<RefusalCode, string> = {
     'This server answers only on its own machine, under localhost or 127.0.0.1, and not under {host}.',
   'imports-too-many': '{waiting} imports are waiting already. Try again when some of them are done.',
   'not-found': 'There is nothing at {path}.',
+  'sign-in-needed': 'Sign in first.',
+  'sign-in-wrong': 'This e-mail address and this password do not belong together, or the account is closed.',
+  'sign-in-too-often': 'Too many attempts to sign in. Try again in {minutes} min.',
+  'not-permitted':
+    'Your account may not do this: it takes the role {role}. An administrator can give it to you.',
+  'password-wrong': 'The present password is another one.',
+  'password-weak':
+    'A password needs at least 12 characters, at most 256, and must not be one that everybody tries.',
+  'account-unknown': 'There is no such account.',
+  'account-known': 'There is an account with the address {email} already.',
+  'account-last-administrator': 'This is the only administrator: make somebody else one first.',
+  'session-unknown': 'There is no such session; it may have ended.',
+  'share-unknown': 'This link does not hold: it has expired, was taken back, or was not copied as a whole.',
+  'accounts-off': 'This server runs without accounts. Set BOREMARK_AUTH=accounts to have them.',
   'settings-unusable': '{reason}.',
   'store-failed': 'The store cannot be used just now ({reason}): nothing was saved. Try again in a moment.',
   'store-in-use':

@@ -4,17 +4,21 @@ import { HTTPException } from 'hono/http-exception';
 import { requestId } from 'hono/request-id';
 import type { Logger } from 'pino';
 import { refusal } from '../shared/outcome/refusal.ts';
+import { guard, type Login } from './accounts/visitor.ts';
 import type { OverpassClient } from './extracts/overpass-client.ts';
 import { limitBody, refuseForeignHost, refuseForeignOrigin, secureHeaders } from './guards.ts';
 import { createImportJobs } from './jobs/import-jobs.ts';
 import { runInWorker } from './jobs/run-in-worker.ts';
 import { toProblem } from './problem.ts';
+import { addAccountRoutes } from './routes/accounts.ts';
 import { addChangeRoutes } from './routes/changes.ts';
 import { addEvidenceRoutes } from './routes/evidence.ts';
 import { addHistoryRoutes } from './routes/history.ts';
 import { addOpenApi } from './routes/open-api.ts';
 import { addRankingRoutes } from './routes/ranking.ts';
 import { addRevisionRoutes } from './routes/revisions.ts';
+import { addSessionRoutes } from './routes/session.ts';
+import { addShareRoutes } from './routes/shares.ts';
 import { addSurveyRoutes } from './routes/surveys.ts';
 import { addWebRoutes } from './routes/web.ts';
 import { findStoreFault } from './store/find-store-fault.ts';
@@ -35,8 +39,10 @@ export type AppDeps = {
   readonly uploadLimitBytes: number;
   readonly version: string;
   readonly now: () => Date;
-  /** Without login: it answers under this machine's own names alone. */
-  readonly isLocal?: boolean;
+  /** The names it answers under, beside this machine's own; undefined: under every name. */
+  readonly names?: readonly string[];
+  /** How people sign in; undefined: whoever reaches it may do everything. */
+  readonly login?: Login;
   /** Fires when the server is told to stop. */
   readonly stopping?: AbortSignal;
 };
@@ -66,9 +72,10 @@ export function createApp(deps: AppDeps): App {
   });
   app.use(requestId());
   app.use(logRequests(deps.log));
-  app.use(secureHeaders(deps.basemapStyleUrl));
-  if (deps.isLocal === true) app.use(refuseForeignHost);
+  app.use(secureHeaders(deps.basemapStyleUrl, deps.login?.publicUrl));
+  if (deps.names !== undefined) app.use(refuseForeignHost(deps.names));
   app.use(refuseForeignOrigin);
+  app.use(guard(deps.login));
   app.use(limitBody());
   app.get('/healthz', (c) => c.json({ status: 'up' }));
   app.get('/readyz', async (c) => {
@@ -82,10 +89,17 @@ export function createApp(deps: AppDeps): App {
       ...(deps.basemapStyleUrl === undefined ? {} : { basemapStyleUrl: deps.basemapStyleUrl }),
     }),
   );
+  const getLogin = () => {
+    if (deps.login === undefined) throw new Error('this server has no accounts');
+    return deps.login;
+  };
+  addSessionRoutes(app, getLogin);
+  addAccountRoutes(app, getLogin);
+  addShareRoutes(app, surveys, getLogin);
   addSurveyRoutes(app, surveys, deps);
   addRevisionRoutes(app, surveys, deps);
   addChangeRoutes(app, surveys, deps);
-  addHistoryRoutes(app, surveys);
+  addHistoryRoutes(app, surveys, deps.login?.accounts);
   addEvidenceRoutes(app, surveys);
   addRankingRoutes(app, surveys);
   addOpenApi(app, deps.version);

@@ -4,7 +4,16 @@ import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { Command, CommanderError } from 'commander';
 import type { Refusal } from '../shared/outcome/refusal.ts';
+import type { Result } from '../shared/outcome/result.ts';
 import { describeRefusal } from '../shared/outcome/words.ts';
+import {
+  type AddOptions,
+  addAccount,
+  changeAccount,
+  changeAccountRole,
+  listAllAccounts,
+  renewAccountPassword,
+} from './commands/account.ts';
 import { runBackUp, runRestore } from './commands/back-up.ts';
 import { compare } from './commands/compare.ts';
 import { DEFAULT_TIME_LIMIT_S, type DesignOptions, design } from './commands/design.ts';
@@ -130,6 +139,67 @@ program
     const result = await runRestore(file, options);
     if (!result.ok) refuse(result.refusal);
   });
+
+const account = program
+  .command('account')
+  .description('who may sign in where BOREMARK_AUTH=accounts; also while the server runs')
+  .addHelpText('after', STORE_HELP)
+  .exitOverride();
+
+account
+  .command('add')
+  .description('make an account and print its first password')
+  .argument('<email>', 'what its owner signs in with')
+  .requiredOption(
+    '--role <role>',
+    'reader, crew, planner or administrator; each may do what those before it may',
+  )
+  .option('--name <name>', 'how the history calls its owner; by default what stands before the @')
+  .addHelpText(
+    'after',
+    '\nExample:\n  boremark account add planner@example.org --name "Planning" --role planner',
+  )
+  .exitOverride()
+  .action(async (email: string, options: AddOptions) => finish(await addAccount(email, options)));
+
+account
+  .command('list')
+  .description('print all accounts')
+  .exitOverride()
+  .action(async () => finish(await listAllAccounts()));
+
+account
+  .command('password')
+  .description('give an account a new password, print it, and sign it out everywhere')
+  .argument('<email>')
+  .exitOverride()
+  .action(async (email: string) => finish(await renewAccountPassword(email)));
+
+account
+  .command('role')
+  .description('give an account another role')
+  .argument('<email>')
+  .argument('<role>', 'reader, crew, planner or administrator')
+  .exitOverride()
+  .action(async (email: string, role: string) => finish(await changeAccountRole(email, role)));
+
+account
+  .command('close')
+  .description('let nobody sign in to an account any more; the history goes on naming it')
+  .argument('<email>')
+  .exitOverride()
+  .action(async (email: string) => finish(await changeAccount(email, { isClosed: true })));
+
+account
+  .command('open')
+  .description('open a closed account again')
+  .argument('<email>')
+  .exitOverride()
+  .action(async (email: string) => finish(await changeAccount(email, { isClosed: false })));
+
+function finish(result: Result<unknown>): void {
+  if (!result.ok) refuse(result.refusal);
+}
 
 function refuse(why: Refusal): void {
   tell('');

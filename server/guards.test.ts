@@ -22,7 +22,7 @@ describe('a server without login', () => {
   it.each(['localhost:4600', '127.0.0.1:4600', '[::1]:4600', 'boremark.localhost', '127.0.0.1'])(
     'answers under %s',
     async (host) => {
-      const app = await create({ isLocal: true });
+      const app = await create({ names: [] });
       expect((await app.request('/healthz', { headers: { host } })).status).toBe(200);
     },
   );
@@ -30,7 +30,7 @@ describe('a server without login', () => {
   it.each(['rebound.example:4600', 'localhost.example', '127.0.0.1.example:80', '10.0.0.7:4600', ''])(
     'refuses to answer under %j, reading too',
     async (host) => {
-      const app = await create({ isLocal: true });
+      const app = await create({ names: [] });
       const response = await app.request('/api/surveys', { headers: { host } });
       expect(response.status).toBe(403);
       expect(await response.json()).toMatchObject({ code: 'host-foreign' });
@@ -43,7 +43,7 @@ describe('a server without login', () => {
     ['null', 403],
     ['http://localhost:4600', 404],
   ])('takes a change that a page of %s asks for: %i', async (origin, status) => {
-    const app = await create({ isLocal: true });
+    const app = await create({ names: [] });
     const headers = { origin, host: 'localhost:4600' };
     expect((await app.request('/api/surveys/none', { method: 'DELETE', headers })).status).toBe(status);
   });

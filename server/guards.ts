@@ -12,7 +12,7 @@ const SOLVER_SCRIPT = /^\/assets\/solve-worker-[\w-]+\.js$/;
  * No inline script or style, nothing from elsewhere, unless the operator names a base map. Only the solver's worker may
  * compile WebAssembly.
  */
-export function secureHeaders(basemapStyleUrl: string | undefined) {
+export function secureHeaders(basemapStyleUrl: string | undefined, publicUrl?: string) {
   const elsewhere = basemapStyleUrl === undefined ? '' : ` ${new URL(basemapStyleUrl).origin}`;
   const toPolicy = (scripts: string) =>
     [
@@ -37,18 +37,22 @@ export function secureHeaders(basemapStyleUrl: string | undefined) {
     c.header('referrer-policy', 'no-referrer');
     c.header('cross-origin-opener-policy', 'same-origin');
     c.header('cross-origin-resource-policy', 'same-origin');
+    if (publicUrl?.startsWith('https:')) c.header('strict-transport-security', 'max-age=31536000');
   };
 }
 
 /**
- * Without accounts whoever reaches the server may do everything, so it answers under this machine's own names alone: a
- * page elsewhere whose name was made to point here (DNS rebinding) is refused.
+ * Answers under `names` and this machine's own names alone: a page elsewhere whose name was made to point here (DNS
+ * rebinding) is refused.
  */
-export async function refuseForeignHost(c: Context, next: Next): Promise<Response | undefined> {
-  const host = c.req.header('host');
-  if (host !== undefined && !isLoopback(nameOf(host))) return toProblem(c, refusal('host-foreign', { host }));
-  await next();
-  return undefined;
+export function refuseForeignHost(names: readonly string[]) {
+  return async (c: Context, next: Next): Promise<Response | undefined> => {
+    const host = c.req.header('host');
+    const isKnown = (name: string) => isLoopback(name) || names.includes(name.toLowerCase());
+    if (host !== undefined && !isKnown(nameOf(host))) return toProblem(c, refusal('host-foreign', { host }));
+    await next();
+    return undefined;
+  };
 }
 
 /** Another site's page must not change anything here: a browser says where a changing request comes from. */

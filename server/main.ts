@@ -5,9 +5,9 @@ import { fileURLToPath } from 'node:url';
 import { serve } from '@hono/node-server';
 import { pino } from 'pino';
 import { describeRefusal } from '../shared/outcome/words.ts';
+import { openLogin } from './accounts/open-login.ts';
 import { createApp } from './app.ts';
 import { createOverpassClient, USER_AGENT } from './extracts/overpass-client.ts';
-import { isLoopback } from './guards.ts';
 import { findProjectRoot } from './project-root.ts';
 import { readSettings } from './read-settings.ts';
 import { seedDemo } from './seed-demo.ts';
@@ -40,6 +40,7 @@ export async function serveBoremark(env: NodeJS.ProcessEnv = process.env): Promi
     return;
   }
   const webRoot = join(root, 'dist/web');
+  const login = settings.auth === 'accounts' ? await openLogin(store.value, settings, now) : undefined;
   const stopping = new AbortController();
   const { app, surveys } = createApp({
     store: store.value,
@@ -59,7 +60,8 @@ export async function serveBoremark(env: NodeJS.ProcessEnv = process.env): Promi
     uploadLimitBytes: 1e9,
     version: (JSON.parse(readFileSync(join(root, 'package.json'), 'utf8')) as { version: string }).version,
     now,
-    isLocal: isLoopback(host),
+    names: [new URL(settings.publicUrl).hostname],
+    ...(login === undefined ? {} : { login }),
     stopping: stopping.signal,
   });
   // Pages that were open before send their edits at once: the demo has to be there to take them.

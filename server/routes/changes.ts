@@ -37,10 +37,21 @@ export function addChangeRoutes(app: OpenAPIHono, surveys: Surveys, deps: Change
 
 function streamChanges(c: Context, surveys: Surveys, id: string, { log, stopping }: ChangesDeps): Response {
   return streamSSE(c, async (stream) => {
-    const beat = setInterval(() => void stream.write(': still here\n\n'), HEARTBEAT_MS);
+    let end = () => {};
+    const beat = setInterval(async () => {
+      // A session or a link that has ended shows nothing more.
+      if (
+        await c
+          .get('stillMay')()
+          .catch(() => false)
+      )
+        void stream.write(': still here\n\n');
+      else end();
+    }, HEARTBEAT_MS);
     let stop = () => {};
     try {
       await new Promise<void>((resolve, reject) => {
+        end = resolve;
         stopping?.addEventListener('abort', () => resolve(), { once: true });
         stream.onAbort(resolve);
         const tell = async (change?: SurveyChange) => {

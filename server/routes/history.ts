@@ -1,7 +1,13 @@
 import { createRoute, type OpenAPIHono, z } from '@hono/zod-openapi';
 import { revisionComparisonSchema } from '../../shared/wire/comparison.ts';
-import { type GoBackRequest, goBackSchema, historySchema } from '../../shared/wire/history.ts';
+import {
+  type GoBackRequest,
+  goBackSchema,
+  type HistoryView,
+  historySchema,
+} from '../../shared/wire/history.ts';
 import { surveySchema } from '../../shared/wire/survey.ts';
+import type { Accounts } from '../accounts/accounts.ts';
 import { toProblem } from '../problem.ts';
 import type { Surveys } from '../surveys/surveys.ts';
 import { body, idParam, json, problems } from './route-parts.ts';
@@ -10,7 +16,7 @@ const revisionParam = idParam.extend({ revision: z.coerce.number().int().min(0) 
 const pageQuery = z.object({ before: z.coerce.number().int().min(0).optional() });
 
 /** Routes of a survey's history: who did what when, and going back. */
-export function addHistoryRoutes(app: OpenAPIHono, surveys: Surveys): void {
+export function addHistoryRoutes(app: OpenAPIHono, surveys: Surveys, accounts?: Accounts): void {
   app.openapi(
     createRoute({
       method: 'get',
@@ -21,7 +27,9 @@ export function addHistoryRoutes(app: OpenAPIHono, surveys: Surveys): void {
     }),
     async (c) => {
       const page = await surveys.history(c.req.valid('param').id, c.req.valid('query').before);
-      return (page.ok ? c.json(page.value, 200) : toProblem(c, page.refusal)) as never;
+      return (
+        page.ok ? c.json(await nameAccounts(page.value, accounts), 200) : toProblem(c, page.refusal)
+      ) as never;
     },
   );
   app.openapi(
@@ -52,4 +60,15 @@ export function addHistoryRoutes(app: OpenAPIHono, surveys: Surveys): void {
       return (changed.ok ? c.json(changed.value, 200) : toProblem(c, changed.refusal)) as never;
     },
   );
+}
+
+/** People are told by name; an account that is not known here, from a backup, is told by nothing. */
+async function nameAccounts(page: HistoryView, accounts: Accounts | undefined): Promise<HistoryView> {
+  const ids = new Set(page.revisions.flatMap(({ by }) => (by === undefined ? [] : [by])));
+  const names = (await accounts?.names(ids)) ?? new Map<string, string>();
+  const revisions = page.revisions.map(({ by, ...revision }) => {
+    const name = by === undefined ? undefined : names.get(by);
+    return name === undefined ? revision : { ...revision, by: name };
+  });
+  return { ...page, revisions };
 }

@@ -44,7 +44,11 @@ function addCollection(app: OpenAPIHono, surveys: Surveys, deps: AppDeps): void 
       summary: 'All surveys, running imports first',
       responses: { 200: json(surveyListSchema, 'Surveys') },
     }),
-    async (c) => c.json({ surveys: [...(await surveys.list())] }, 200),
+    async (c) => {
+      const visitor = c.get('visitor');
+      const isShown = ({ id }: SurveyView) => visitor.kind !== 'share' || visitor.share.surveyId === id;
+      return c.json({ surveys: (await surveys.list()).filter(isShown) }, 200);
+    },
   );
 
   // Written by hand: the body is a file (streamed to disk) or an area.

@@ -1,4 +1,4 @@
-import { copyFileSync, existsSync, mkdirSync, mkdtempSync, renameSync, rmSync, statSync } from 'node:fs';
+import { copyFileSync, existsSync, mkdtempSync, renameSync, rmSync, statSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join, resolve } from 'node:path';
 import type { Kysely } from 'kysely';
@@ -6,8 +6,9 @@ import Database from 'libsql';
 import { refusal } from '../../shared/outcome/refusal.ts';
 import { done, type Result, refused } from '../../shared/outcome/result.ts';
 import { copyStore } from './copy-store.ts';
+import { openDatabase } from './open-database.ts';
 import { type OpenDatabase, openFile, toStoreFile } from './open-embedded.ts';
-import { announce, openPostgresDatabase } from './open-postgres.ts';
+import { announce } from './open-postgres.ts';
 import type { StoreSettings } from './open-store.ts';
 import type { Tables } from './tables.ts';
 
@@ -74,20 +75,6 @@ export async function restore(
   }
 }
 
-/** Without the lock of a server: SQLite keeps the two apart. */
-async function openDatabase({
-  databaseUrl,
-  dataFolder: folder,
-}: StoreSettings): Promise<Result<OpenDatabase>> {
-  if (databaseUrl !== undefined) return openPostgresDatabase(databaseUrl, () => {});
-  try {
-    mkdirSync(folder, { recursive: true, mode: 0o700 });
-    return await openFile(toStoreFile(folder));
-  } catch (error) {
-    return refused(refusal('store-unusable', { folder, reason: (error as Error).message }));
-  }
-}
-
 /** Opens a copy of a backup, which may be of an earlier version; the file itself stays as it is. */
 async function openBackup(file: string, copy: string): Promise<Result<OpenDatabase>> {
   const unusable = (reason: string) => refused(refusal('backup-unusable', { name: file, reason }));
@@ -114,5 +101,10 @@ type Check = { readonly integrity_check: string };
 async function hasWork(db: Kysely<Tables>): Promise<boolean> {
   const heads = await db.selectFrom('surveys').select('head').execute();
   const edits = await db.selectFrom('commands').select('command_id').limit(1).execute();
-  return edits.length > 0 || heads.some(({ head }) => !(JSON.parse(head) as { demo: boolean }).demo);
+  const accounts = await db.selectFrom('accounts').select('id').limit(1).execute();
+  return (
+    edits.length > 0 ||
+    accounts.length > 0 ||
+    heads.some(({ head }) => !(JSON.parse(head) as { demo: boolean }).demo)
+  );
 }

@@ -10,7 +10,13 @@ const KEYS = {
   schemes: ['key'],
   snapshots: ['scheme_key', 'written'],
   commands: ['scheme_key', 'seq'],
-} as const satisfies { readonly [K in Exclude<keyof Tables, 'store'>]: readonly (keyof Tables[K])[] };
+  shares: ['id'],
+  accounts: ['id'],
+  passwords: ['id'],
+} as const satisfies { readonly [K in Exclude<keyof Tables, NotCopied>]: readonly (keyof Tables[K])[] };
+
+/** Who is signed in, and what that hangs on, is a store's own: nobody gets in by an old backup's session. */
+type NotCopied = 'store' | 'sessions' | 'secrets' | 'attempts' | 'verifications';
 
 /** Rows that are held in memory at once; a blob may be large. */
 const PER_PAGE = 500;
@@ -35,6 +41,9 @@ async function copyAll(source: Transaction<Tables>, target: Transaction<Tables>)
     .execute();
   await target.deleteFrom('surveys').execute();
   await target.deleteFrom('blobs').execute();
+  // Where the other store has none, nobody is locked out of this one.
+  const hasAccounts = await source.selectFrom('accounts').select('id').limit(1).executeTakeFirst();
+  if (hasAccounts !== undefined) await target.deleteFrom('accounts').execute();
   for (const [table, keys] of Object.entries(KEYS)) {
     const perPage = table === 'blobs' ? BLOBS_PER_PAGE : PER_PAGE;
     for await (const rows of readPages(source, table, keys, perPage)) {

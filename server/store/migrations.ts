@@ -44,6 +44,28 @@ const STEPS: Readonly<Record<string, readonly string[]>> = {
        seq integer not null, command_id text not null, revision integer not null, body text not null,
        primary key (scheme_key, seq))`,
   ],
+  '0002-accounts': [
+    `create table accounts (id text primary key, email text not null unique, name text not null,
+       email_verified integer not null, image text, role text not null, is_closed integer not null,
+       created_at text not null, updated_at text not null)`,
+    `create table passwords (id text primary key, account_id text not null references accounts (id) on delete cascade,
+       subject text not null, provider text not null, password text, access_token text, refresh_token text,
+       id_token text, access_expires_at text, refresh_expires_at text, scope text,
+       created_at text not null, updated_at text not null)`,
+    'create index passwords_account on passwords (account_id)',
+    `create table sessions (id text primary key, account_id text not null references accounts (id) on delete cascade,
+       token text not null unique, expires_at text not null, ip_address text, user_agent text,
+       created_at text not null, updated_at text not null)`,
+    'create index sessions_account on sessions (account_id)',
+    `create table verifications (id text primary key, identifier text not null, value text not null,
+       expires_at text not null, created_at text, updated_at text)`,
+    'create table secrets (name text primary key, value text not null)',
+    'create table attempts (counted_for text primary key, count integer not null, until text not null)',
+    `create table shares (id text primary key, survey_id text not null references surveys (id) on delete cascade,
+       token_hash text not null unique, label text not null, created_at text not null, created_by text,
+       expires_at text not null, last_used_at text)`,
+    'create index shares_survey on shares (survey_id)',
+  ],
 };
 
 /** Whether a step was done that this program does not know. */

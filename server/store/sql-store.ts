@@ -1,4 +1,5 @@
 import type { Kysely, Transaction } from 'kysely';
+import { whoActs } from '../acting.ts';
 import type { ChangeBus, StoreChange } from './changes.ts';
 import { readRevisions, readSurveyAt } from './revision-rows.ts';
 import {
@@ -95,10 +96,11 @@ export function createSqlStore({ db, now, bus, announce, close }: SqlStoreDeps):
   const addRevision = (trx: Transaction<Tables>, id: string, revision: number, head: string | null) =>
     trx
       .insertInto('revisions')
-      .values({ survey_id: id, revision, at: now().toISOString(), made_by: null, head })
+      .values({ survey_id: id, revision, at: now().toISOString(), made_by: whoActs() ?? null, head })
       .execute();
 
   return {
+    db,
     async listSurveys() {
       const found = await db
         .selectFrom('surveys')

@@ -1,3 +1,4 @@
+import type { Kysely } from 'kysely';
 import type { ComplexId, TunnelNetwork } from '../../shared/network/network.ts';
 import type { Finding } from '../../shared/outcome/finding.ts';
 import type { Rules } from '../../shared/placement/rules.ts';
@@ -6,6 +7,7 @@ import type { LogEntry, Scheme } from '../../shared/scheme/scheme.ts';
 import type { SurveyLogEntry } from '../../shared/scheme/survey-log.ts';
 import type { Area } from '../../shared/wire/survey.ts';
 import type { ChangeListener } from './changes.ts';
+import type { Tables } from './tables.ts';
 
 /** Where the data of an extract came from. */
 export type ExtractSource = {
@@ -63,7 +65,7 @@ export type Revision = {
   readonly revision: number;
   /** ISO 8601, UTC. */
   readonly at: string;
-  /** Who made it, where there are accounts. */
+  /** The account that made it, where there are accounts. */
   readonly by?: string;
   /** What it was before and after; absent where only designs were changed. `before` is absent for the first one. */
   readonly head?: { readonly before?: SurveyHead; readonly after: SurveyHead };
@@ -76,6 +78,8 @@ export type Revision = {
  * long as a survey names it, as its own or as its candidate. Every store passes tests/contracts/store.test.ts.
  */
 export type Store = {
+  /** The database itself, for what is kept beside surveys: accounts and links. */
+  readonly db: Kysely<Tables>;
   listSurveys(): Promise<readonly SurveyRecord[]>;
   findSurvey(id: string): Promise<SurveyRecord | undefined>;
   /** Keeps a survey with its extract, in place of an earlier one of the same id. */

@@ -1,3 +1,5 @@
+import type { Role } from '../../shared/wire/accounts.ts';
+
 /** The tables of every store, as migrations.ts makes them. Bodies are JSON text; times are ISO 8601 in UTC. */
 export type Tables = {
   /** One row: whoever changes what more than one survey shares takes it first (lockStore). */
@@ -21,7 +23,7 @@ export type Tables = {
     readonly survey_id: string;
     readonly revision: number;
     readonly at: string;
-    /** Whoever made it, once there are accounts. */
+    /** The account that made it, where there are accounts. */
     readonly made_by: string | null;
     readonly head: string | null;
   };
@@ -50,5 +52,54 @@ export type Tables = {
     /** The survey's revision that it made. */
     readonly revision: number;
     readonly body: string;
+  };
+  /** Who may sign in. Accounts are closed, not removed: the history names them. */
+  accounts: {
+    readonly id: string;
+    readonly email: string;
+    readonly name: string;
+    readonly email_verified: 0 | 1;
+    readonly image: string | null;
+    readonly role: Role;
+    readonly is_closed: 0 | 1;
+    readonly created_at: string;
+    readonly updated_at: string;
+  };
+  /** Each account's password, hashed; the other columns are the library's, for other ways to sign in. */
+  passwords: {
+    readonly id: string;
+    readonly account_id: string;
+    readonly subject: string;
+    readonly provider: string;
+    readonly password: string | null;
+    readonly created_at: string;
+    readonly updated_at: string;
+  };
+  sessions: {
+    readonly id: string;
+    readonly account_id: string;
+    readonly token: string;
+    readonly expires_at: string;
+    readonly ip_address: string | null;
+    readonly user_agent: string | null;
+    readonly created_at: string;
+    readonly updated_at: string;
+  };
+  /** The library wants it; nothing is kept there as long as no mail is sent. */
+  verifications: { readonly id: string };
+  /** What sessions are signed with: one row. */
+  secrets: { readonly name: string; readonly value: string };
+  /** Attempts to sign in, by whom they are counted for, until when. */
+  attempts: { readonly counted_for: string; readonly count: number; readonly until: string };
+  /** Links that show one survey; of the token only its hash. */
+  shares: {
+    readonly id: string;
+    readonly survey_id: string;
+    readonly token_hash: string;
+    readonly label: string;
+    readonly created_at: string;
+    readonly created_by: string | null;
+    readonly expires_at: string;
+    readonly last_used_at: string | null;
   };
 };

@@ -75,7 +75,7 @@ const REFUSAL_WORDS: Record<RefusalCode, string> = {
   'survey-unknown': 'There is no survey {id}.',
   'complex-unknown': 'There is no tunnel {id} in this survey.',
   'host-foreign':
-    'This server answers only on its own machine, under localhost or 127.0.0.1, and not under {host}.',
+    'This server does not answer under the name {host}: only under the one that it was set up for, and under localhost on its own machine.',
   'imports-too-many': '{waiting} imports are waiting already. Try again when some of them are done.',
   'not-found': 'There is nothing at {path}.',
   'sign-in-needed': 'Sign in first.',

@@ -1,61 +1,11 @@
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import { afterAll, afterEach, describe, expect, it } from 'vitest';
-import { openEmbedded } from '../../server/store/open-embedded.ts';
-import { openPostgres } from '../../server/store/open-postgres.ts';
+import { afterEach, describe, expect, it } from 'vitest';
 import type { Store, SurveyRecord } from '../../server/store/store.ts';
 import type { ComplexId } from '../../shared/network/network.ts';
 import { DEFAULT_RULES } from '../../shared/placement/rules.ts';
 import { makeScheme, type Scheme } from '../../shared/scheme/scheme.ts';
-import { startPostgres } from './start-postgres.ts';
-
-const folder = mkdtempSync(join(tmpdir(), 'boremark-store-'));
-const postgres = startPostgres({ settings: ['fsync=off'] });
-if (postgres === undefined) {
-  if (process.env.CI) throw new Error('CI must have a PostgreSQL (install Debian’s postgresql)');
-  console.warn('No PostgreSQL was found: the store is tested without it. Install one to test both.');
-}
-afterAll(() => {
-  postgres?.stop();
-  rmSync(folder, { recursive: true, force: true });
-});
+import { listStores } from './stores.ts';
 
 const now = () => new Date('2026-03-01T00:00:00.000Z');
-let count = 0;
-
-/** A way to open one and the same store again. */
-type Open = () => Promise<Store>;
-
-/** Every store must pass. Each makes a new, empty one. */
-const STORES: readonly (readonly [string, () => Open])[] = [
-  [
-    'embedded',
-    () => {
-      count += 1;
-      const own = join(folder, `store-${count}`);
-      return async () => unwrap(await openEmbedded(own, now));
-    },
-  ],
-  ...(postgres === undefined
-    ? []
-    : [
-        [
-          'PostgreSQL',
-          () => {
-            count += 1;
-            const name = `store_${count}`;
-            postgres.ask(`CREATE DATABASE ${name}`);
-            return async () => unwrap(await openPostgres(postgres.url(name), now, () => {}));
-          },
-        ] as const,
-      ]),
-];
-
-function unwrap(opened: Awaited<ReturnType<typeof openEmbedded>>): Store {
-  if (!opened.ok) throw new Error(JSON.stringify(opened.refusal));
-  return opened.value;
-}
 
 const opened: Store[] = [];
 afterEach(async () => {
@@ -85,7 +35,7 @@ function survey(id: string, createdAt: string): SurveyRecord {
 const extract = new Uint8Array([4, 5, 6]);
 const base = (surveyRevision: number, scheme: number) => ({ survey: surveyRevision, scheme });
 
-describe.each(STORES)('%s store', (_, makeOpen) => {
+describe.each(listStores(now))('%s store', (_, makeOpen) => {
   const create = async () => {
     const store = await makeOpen()();
     opened.push(store);

@@ -6,8 +6,8 @@ import type { Logger } from 'pino';
 import { refusal } from '../shared/outcome/refusal.ts';
 import type { OverpassClient } from './extracts/overpass-client.ts';
 import { limitBody, refuseForeignHost, refuseForeignOrigin, secureHeaders } from './guards.ts';
-import { createImportJobs } from './jobs/import-jobs.ts';
-import { runInWorker } from './jobs/run-in-worker.ts';
+import type { Jobs } from './jobs/jobs.ts';
+import { runImportInWorker, runInWorker } from './jobs/run-in-worker.ts';
 import { toProblem } from './problem.ts';
 import { addChangeRoutes } from './routes/changes.ts';
 import { addEvidenceRoutes } from './routes/evidence.ts';
@@ -17,6 +17,7 @@ import { addRankingRoutes } from './routes/ranking.ts';
 import { addRevisionRoutes } from './routes/revisions.ts';
 import { addSurveyRoutes } from './routes/surveys.ts';
 import { addWebRoutes } from './routes/web.ts';
+import { startJobs } from './start-jobs.ts';
 import { findStoreFault } from './store/find-store-fault.ts';
 import type { Store } from './store/store.ts';
 import { createDerivedSurveys } from './surveys/derived-surveys.ts';
@@ -39,9 +40,12 @@ export type AppDeps = {
   readonly isLocal?: boolean;
   /** Fires when the server is told to stop. */
   readonly stopping?: AbortSignal;
+  /** How many jobs it does itself at once, 1 by default; 0 where workers do them all. */
+  readonly jobCount?: number;
 };
 
-export type App = { readonly app: OpenAPIHono; readonly surveys: Surveys };
+/** `jobs` run until they are stopped. */
+export type App = { readonly app: OpenAPIHono; readonly surveys: Surveys; readonly jobs: Jobs };
 
 /** Wires routes, jobs and store. */
 export function createApp(deps: AppDeps): App {
@@ -54,13 +58,13 @@ export function createApp(deps: AppDeps): App {
       return toProblem(c, refusal('request-invalid', { reason }));
     },
   });
+  const jobs = startJobs(deps);
   const surveys = createSurveys({
     store: deps.store,
     derived: createDerivedSurveys(deps.store),
-    jobs: createImportJobs((error) => deps.log.error({ err: error }, 'import failed')),
-    overpass: deps.overpass,
+    jobs,
     now: deps.now,
-    runImport: (task, report, signal) => runInWorker<'import'>({ kind: 'import', task }, report, signal),
+    runImport: runImportInWorker,
     runRebuild: (task) => runInWorker<'rebuild'>({ kind: 'rebuild', task }),
     runCompare: (task) => runInWorker<'compare'>({ kind: 'compare', task }),
   });
@@ -113,7 +117,7 @@ export function createApp(deps: AppDeps): App {
       { 'content-type': 'application/problem+json' },
     );
   });
-  return { app, surveys };
+  return { app, surveys, jobs };
 }
 
 const FAULT = 'A fault of the program; it was written to the log. Nothing was saved.';

@@ -12,6 +12,7 @@ describe('settings', () => {
     databaseUrl: undefined,
     overpassUrls: undefined,
     basemapStyleUrl: undefined,
+    jobCount: 1,
   };
 
   it('that are not set have defaults; the server stays on this machine', () => {
@@ -27,6 +28,7 @@ describe('settings', () => {
       OVERPASS_URL: ' , ',
       BASEMAP_STYLE_URL: '',
       DATABASE_URL: '',
+      BOREMARK_JOBS: '',
     };
     expect(readSettings(nothing)).toEqual(defaults);
   });
@@ -40,6 +42,7 @@ describe('settings', () => {
       OVERPASS_URL: 'https://a.example/api, http://b.example/api',
       BASEMAP_STYLE_URL: 'https://maps.example/style.json',
       DATABASE_URL: 'postgres://boremark@db.example/boremark',
+      BOREMARK_JOBS: '0',
     };
     expect(readSettings(env)).toEqual({
       host: '0.0.0.0',
@@ -49,6 +52,7 @@ describe('settings', () => {
       databaseUrl: 'postgres://boremark@db.example/boremark',
       overpassUrls: ['https://a.example/api', 'http://b.example/api'],
       basemapStyleUrl: 'https://maps.example/style.json',
+      jobCount: 0,
     });
   });
 
@@ -59,9 +63,18 @@ describe('settings', () => {
     ['BASEMAP_STYLE_URL', 'ftp://127.0.0.1/style.json'],
     ['OVERPASS_URL', 'https://a.example/api,b.example'],
     ['LOG_LEVEL', 'loud'],
+    ['BOREMARK_JOBS', 'two'],
+    ['BOREMARK_JOBS', '-1'],
+    ['BOREMARK_JOBS', '65'],
   ])('%s=%s is not usable, and the sentence says why', (name, value) => {
     expect(readSettings({ [name]: value })).toMatch(
       new RegExp(`^${name} must .* is ${value.split(',').at(-1)}$`),
+    );
+  });
+
+  it('leave the jobs to nobody only where a worker can do them', () => {
+    expect(readSettings({ BOREMARK_JOBS: '0' })).toMatch(
+      /^BOREMARK_JOBS must be at least 1 without DATABASE_URL/,
     );
   });
 

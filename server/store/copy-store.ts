@@ -1,7 +1,10 @@
 import { type Kysely, sql, type Transaction } from 'kysely';
 import type { Tables } from './tables.ts';
 
-/** Every table by what its rows are known by, those that others name first. */
+/** What is being done just now, and its files, belong to the servers that run, and not to what people made. */
+type NotCopied = 'store' | 'jobs' | 'upload_chunks';
+
+/** Every other table by what its rows are known by, those that others name first. */
 const KEYS = {
   blobs: ['id'],
   surveys: ['id'],
@@ -10,7 +13,7 @@ const KEYS = {
   schemes: ['key'],
   snapshots: ['scheme_key', 'written'],
   commands: ['scheme_key', 'seq'],
-} as const satisfies { readonly [K in Exclude<keyof Tables, 'store'>]: readonly (keyof Tables[K])[] };
+} as const satisfies { readonly [K in Exclude<keyof Tables, NotCopied>]: readonly (keyof Tables[K])[] };
 
 /** Rows that are held in memory at once; a blob may be large. */
 const PER_PAGE = 500;

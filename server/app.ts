@@ -7,8 +7,8 @@ import { refusal } from '../shared/outcome/refusal.ts';
 import { guard, type Login } from './accounts/visitor.ts';
 import type { OverpassClient } from './extracts/overpass-client.ts';
 import { limitBody, refuseForeignHost, refuseForeignOrigin, secureHeaders } from './guards.ts';
-import { createImportJobs } from './jobs/import-jobs.ts';
-import { runInWorker } from './jobs/run-in-worker.ts';
+import type { Jobs } from './jobs/jobs.ts';
+import { runImportInWorker, runInWorker } from './jobs/run-in-worker.ts';
 import { toProblem } from './problem.ts';
 import { addAccountRoutes } from './routes/accounts.ts';
 import { addChangeRoutes } from './routes/changes.ts';
@@ -21,6 +21,7 @@ import { addSessionRoutes } from './routes/session.ts';
 import { addShareRoutes } from './routes/shares.ts';
 import { addSurveyRoutes } from './routes/surveys.ts';
 import { addWebRoutes } from './routes/web.ts';
+import { startJobs } from './start-jobs.ts';
 import { findStoreFault } from './store/find-store-fault.ts';
 import type { Store } from './store/store.ts';
 import { createDerivedSurveys } from './surveys/derived-surveys.ts';
@@ -45,9 +46,12 @@ export type AppDeps = {
   readonly login?: Login;
   /** Fires when the server is told to stop. */
   readonly stopping?: AbortSignal;
+  /** How many jobs it does itself at once, 1 by default; 0 where workers do them all. */
+  readonly jobCount?: number;
 };
 
-export type App = { readonly app: OpenAPIHono; readonly surveys: Surveys };
+/** `jobs` run until they are stopped. */
+export type App = { readonly app: OpenAPIHono; readonly surveys: Surveys; readonly jobs: Jobs };
 
 /** Wires routes, jobs and store. */
 export function createApp(deps: AppDeps): App {
@@ -60,13 +64,13 @@ export function createApp(deps: AppDeps): App {
       return toProblem(c, refusal('request-invalid', { reason }));
     },
   });
+  const jobs = startJobs(deps);
   const surveys = createSurveys({
     store: deps.store,
     derived: createDerivedSurveys(deps.store),
-    jobs: createImportJobs((error) => deps.log.error({ err: error }, 'import failed')),
-    overpass: deps.overpass,
+    jobs,
     now: deps.now,
-    runImport: (task, report, signal) => runInWorker<'import'>({ kind: 'import', task }, report, signal),
+    runImport: runImportInWorker,
     runRebuild: (task) => runInWorker<'rebuild'>({ kind: 'rebuild', task }),
     runCompare: (task) => runInWorker<'compare'>({ kind: 'compare', task }),
   });
@@ -127,7 +131,7 @@ export function createApp(deps: AppDeps): App {
       { 'content-type': 'application/problem+json' },
     );
   });
-  return { app, surveys };
+  return { app, surveys, jobs };
 }
 
 const FAULT = 'A fault of the program; it was written to the log. Nothing was saved.';

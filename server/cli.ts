@@ -19,6 +19,7 @@ import { compare } from './commands/compare.ts';
 import { DEFAULT_TIME_LIMIT_S, type DesignOptions, design } from './commands/design.ts';
 import { type SurveyOptions, survey } from './commands/survey.ts';
 import { tell } from './commands/tell.ts';
+import { runWorker } from './commands/work.ts';
 import { serveBoremark } from './main.ts';
 import { findProjectRoot } from './project-root.ts';
 
@@ -116,6 +117,17 @@ program
   .description('serve the web app and the API, as npm start does (PORT, HOST)')
   .exitOverride()
   .action(() => serveBoremark());
+
+program
+  .command('worker')
+  .description(
+    'do the imports of the servers on one PostgreSQL database (DATABASE_URL), BOREMARK_JOBS at once',
+  )
+  .exitOverride()
+  .action(async () => {
+    const result = await runWorker();
+    if (!result.ok) refuse(result.refusal);
+  });
 
 program
   .command('backup')

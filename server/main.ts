@@ -1,23 +1,16 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
-import { setTimeout as sleep } from 'node:timers/promises';
 import { fileURLToPath } from 'node:url';
 import { serve } from '@hono/node-server';
 import { pino } from 'pino';
 import { describeRefusal } from '../shared/outcome/words.ts';
 import { openLogin } from './accounts/open-login.ts';
 import { createApp } from './app.ts';
-import { createOverpassClient, USER_AGENT } from './extracts/overpass-client.ts';
+import { openOverpass } from './extracts/open-overpass.ts';
 import { findProjectRoot } from './project-root.ts';
 import { readSettings } from './read-settings.ts';
 import { seedDemo } from './seed-demo.ts';
 import { openStore } from './store/open-store.ts';
-
-/** Public Overpass servers, asked in this order where OVERPASS_URL names none. */
-const OVERPASS_URLS = [
-  'https://overpass-api.de/api/interpreter',
-  'https://overpass.private.coffee/api/interpreter',
-];
 
 /** Serves the web app and the API until the process is told to stop. The only place that reads the environment. */
 export async function serveBoremark(env: NodeJS.ProcessEnv = process.env): Promise<void> {
@@ -42,18 +35,9 @@ export async function serveBoremark(env: NodeJS.ProcessEnv = process.env): Promi
   const webRoot = join(root, 'dist/web');
   const login = settings.auth === 'accounts' ? await openLogin(store.value, settings, now) : undefined;
   const stopping = new AbortController();
-  const { app, surveys } = createApp({
+  const { app, surveys, jobs } = createApp({
     store: store.value,
-    overpass: createOverpassClient({
-      urls: settings.overpassUrls ?? OVERPASS_URLS,
-      userAgent: USER_AGENT,
-      timeoutMs: 180_000,
-      maxBytes: 100e6,
-      retries: 3,
-      cacheFolder: join(settings.dataFolder, 'overpass'),
-      now: Date.now,
-      sleep: (durationMs, signal) => sleep(durationMs, undefined, { signal }),
-    }),
+    overpass: openOverpass(settings),
     log,
     ...(existsSync(webRoot) ? { webRoot } : {}),
     ...(basemapStyleUrl === undefined ? {} : { basemapStyleUrl }),
@@ -63,6 +47,7 @@ export async function serveBoremark(env: NodeJS.ProcessEnv = process.env): Promi
     names: [new URL(settings.publicUrl).hostname],
     ...(login === undefined ? {} : { login }),
     stopping: stopping.signal,
+    jobCount: settings.jobCount,
   });
   // Pages that were open before send their edits at once: the demo has to be there to take them.
   await seedDemo(surveys, root);
@@ -82,6 +67,7 @@ export async function serveBoremark(env: NodeJS.ProcessEnv = process.env): Promi
   const stop = () => {
     if (stopping.signal.aborted) process.exit(1);
     stopping.abort();
+    const gaveBack = jobs.stop();
     if (!('closeIdleConnections' in server)) return process.exit(0);
     // Requests that are being answered are finished; those that take too long are cut.
     const idle = setInterval(() => server.closeIdleConnections(), 50);
@@ -89,7 +75,7 @@ export async function serveBoremark(env: NodeJS.ProcessEnv = process.env): Promi
     server.close(() => {
       clearInterval(idle);
       clearTimeout(cut);
-      void store.value.close().finally(() => process.exit(0));
+      void gaveBack.then(() => store.value.close()).finally(() => process.exit(0));
     });
   };
   process.on('SIGINT', stop);

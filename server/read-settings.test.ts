@@ -15,6 +15,7 @@ describe('settings', () => {
     databaseUrl: undefined,
     overpassUrls: undefined,
     basemapStyleUrl: undefined,
+    jobCount: 1,
   };
 
   it('that are not set have defaults; the server stays on this machine', () => {
@@ -33,6 +34,7 @@ describe('settings', () => {
       OVERPASS_URL: ' , ',
       BASEMAP_STYLE_URL: '',
       DATABASE_URL: '',
+      BOREMARK_JOBS: '',
     };
     expect(readSettings(nothing)).toEqual(defaults);
   });
@@ -49,6 +51,7 @@ describe('settings', () => {
       OVERPASS_URL: 'https://a.example/api, http://b.example/api',
       BASEMAP_STYLE_URL: 'https://maps.example/style.json',
       DATABASE_URL: 'postgres://boremark@db.example/boremark',
+      BOREMARK_JOBS: '0',
     };
     expect(readSettings(env)).toEqual({
       host: '0.0.0.0',
@@ -61,6 +64,7 @@ describe('settings', () => {
       databaseUrl: 'postgres://boremark@db.example/boremark',
       overpassUrls: ['https://a.example/api', 'http://b.example/api'],
       basemapStyleUrl: 'https://maps.example/style.json',
+      jobCount: 0,
     });
   });
 
@@ -75,9 +79,18 @@ describe('settings', () => {
     ['BOREMARK_URL', 'beacons.example'],
     ['BOREMARK_URL', 'https://a.example/beacons'],
     ['BOREMARK_PROXY', 'yes'],
+    ['BOREMARK_JOBS', 'two'],
+    ['BOREMARK_JOBS', '-1'],
+    ['BOREMARK_JOBS', '65'],
   ])('%s=%s is not usable, and the sentence says why', (name, value) => {
     expect(readSettings({ [name]: value })).toMatch(
       new RegExp(`^${name} must .* is ${value.split(',').at(-1)}$`),
+    );
+  });
+
+  it('leave the jobs to nobody only where a worker can do them', () => {
+    expect(readSettings({ BOREMARK_JOBS: '0' })).toMatch(
+      /^BOREMARK_JOBS must be at least 1 without DATABASE_URL/,
     );
   });
 

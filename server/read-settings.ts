@@ -19,7 +19,12 @@ export type Settings = {
   /** Undefined where the public servers are to be asked. */
   readonly overpassUrls: readonly string[] | undefined;
   readonly basemapStyleUrl: string | undefined;
+  /** How many jobs are done at once. */
+  readonly jobCount: number;
 };
+
+/** Each takes a core and up to 1 GB while it runs. */
+const MOST_JOBS = 64;
 
 /**
  * Reads the settings; a variable that is set to nothing counts as not set. Where one is not usable the answer is a
@@ -42,6 +47,13 @@ export function readSettings(env: NodeJS.ProcessEnv): Settings | string {
   }
   const access = readAccess(env, env.HOST || '127.0.0.1', port);
   if (typeof access === 'string') return access;
+  const jobs = env.BOREMARK_JOBS || '1';
+  if (!/^\d+$/.test(jobs) || Number(jobs) > MOST_JOBS) {
+    return `BOREMARK_JOBS must be a whole number from 0 to ${MOST_JOBS}, but is ${jobs}`;
+  }
+  if (Number(jobs) === 0 && !DATABASE_URL) {
+    return 'BOREMARK_JOBS must be at least 1 without DATABASE_URL: nobody else could do the jobs';
+  }
   const overpassUrls = listUrls(OVERPASS_URL);
   const bad = overpassUrls?.find((url) => !isWebAddress(url));
   if (bad !== undefined) return `OVERPASS_URL must hold http(s) addresses, but one is ${bad}`;
@@ -54,6 +66,7 @@ export function readSettings(env: NodeJS.ProcessEnv): Settings | string {
     databaseUrl: DATABASE_URL || undefined,
     overpassUrls,
     basemapStyleUrl: BASEMAP_STYLE_URL || undefined,
+    jobCount: Number(jobs),
   };
 }
 

@@ -13,11 +13,11 @@ const EVIDENCE = {
 export async function seedDemo(surveys: Surveys, root: string): Promise<void> {
   const kept = await surveys.view(DEMO.id);
   if (kept.ok) return;
-  const file = { path: join(root, DEMO.file), name: basename(DEMO.file), keepFile: true };
-  surveys.startUpload(file, DEMO.name, { demo: true, id: DEMO.id });
-  await surveys.settled(DEMO.id);
+  const path = join(root, DEMO.file);
+  const read = await surveys.readOwn({ path, name: basename(path) }, { ...DEMO, demo: true });
+  if (!read.ok) return;
   for (const kind of ['traffic', 'existing'] as const) {
-    const path = join(root, EVIDENCE[kind]);
-    await surveys.bringEvidence(DEMO.id, kind, { name: basename(path), bytes: readFileSync(path) });
+    const file = join(root, EVIDENCE[kind]);
+    await surveys.bringEvidence(DEMO.id, kind, { name: basename(file), bytes: readFileSync(file) });
   }
 }

@@ -1,4 +1,4 @@
-import { refusal } from '../../shared/outcome/refusal.ts';
+import { type Refusal, refusal } from '../../shared/outcome/refusal.ts';
 import { type Result, refused } from '../../shared/outcome/result.ts';
 import type { NetworkComparison } from '../../shared/pipeline/compare-surveys.ts';
 import type { Rebuilt } from '../../shared/pipeline/rebuild-survey.ts';
@@ -23,18 +23,25 @@ type Answers = {
 /** One task may use this much heap before it is refused; the server's own heap is not touched. */
 const HEAP_MB = 1024;
 
+/** How long a task may take. */
+const LIMIT_MIN = { import: 30, rebuild: 10, compare: 10 } as const satisfies Record<
+  WorkerTask['kind'],
+  number
+>;
+
 type Message<T> =
   | { readonly kind: 'progress'; readonly progress: Progress }
   | { readonly kind: 'answer'; readonly answer: Result<T> };
 
 /**
  * Runs one task in a worker thread with a heap limit of its own. Refused as `out-of-memory` where it needs more,
- * `job-cancelled` where `signal` fires; a bug in the worker rejects.
+ * `took-too-long` after `limitMin`, `job-cancelled` where `signal` fires; a bug in the worker rejects.
  */
 export function runInWorker<K extends WorkerTask['kind']>(
   work: Extract<WorkerTask, { kind: K }>,
   report: (progress: Progress) => void = () => {},
   signal: AbortSignal = new AbortController().signal,
+  limitMin: number = LIMIT_MIN[work.kind],
 ): Promise<Result<Answers[K]>> {
   if (signal.aborted) return Promise.resolve(refused(refusal('job-cancelled')));
   return new Promise((resolve, reject) => {
@@ -42,10 +49,13 @@ export function runInWorker<K extends WorkerTask['kind']>(
       workerData: work,
       resourceLimits: { maxOldGenerationSizeMb: HEAP_MB },
     });
-    const cancel = () => {
-      resolve(refused(refusal('job-cancelled')));
+    const end = (why: Refusal) => {
+      resolve(refused(why));
       void worker.terminate();
     };
+    const cancel = () => end(refusal('job-cancelled'));
+    const late = refusal('took-too-long', { name: work.task.name, minutes: limitMin });
+    const limit = setTimeout(() => end(late), limitMin * 60_000);
     signal.addEventListener('abort', cancel, { once: true });
     worker.on('message', (message: Message<Answers[K]>) => {
       if (message.kind === 'progress') report(message.progress);
@@ -58,8 +68,18 @@ export function runInWorker<K extends WorkerTask['kind']>(
     });
     worker.on('exit', (code) => {
       signal.removeEventListener('abort', cancel);
+      clearTimeout(limit);
       // After an answer this changes nothing: a promise settles once.
       reject(new Error(`the worker stopped without an answer (code ${code})`));
     });
   });
+}
+
+/** Does an import in a worker thread; refused as runInWorker and runImport. */
+export function runImportInWorker(
+  task: ImportTask,
+  report: (progress: Progress) => void,
+  signal: AbortSignal,
+): Promise<Result<ImportedSurvey>> {
+  return runInWorker<'import'>({ kind: 'import', task }, report, signal);
 }

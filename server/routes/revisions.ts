@@ -45,7 +45,7 @@ export function addRevisionRoutes(app: OpenAPIHono, surveys: Surveys, deps: AppD
   });
   app.post('/api/surveys/:id/candidate', async (c) => {
     const { id } = c.req.param();
-    const room = surveys.checkRoom();
+    const room = await surveys.checkRoom();
     if (!room.ok) return toProblem(c, room.refusal);
     if (isUpload(c)) {
       const known = await surveys.view(id);

@@ -70,17 +70,18 @@ function addCollection(app: OpenAPIHono, surveys: Surveys, deps: AppDeps): void 
   });
   app.post('/api/surveys', async (c) => {
     // Before a large file is sent in vain.
-    const room = surveys.checkRoom();
+    const room = await surveys.checkRoom();
     if (!room.ok) return toProblem(c, room.refusal);
     if (isUpload(c)) {
       const received = await receiveUpload(c.req.raw, deps.uploadLimitBytes);
       if (!received.ok) return toProblem(c, received.refusal);
       const { path, fileName, surveyName } = received.value;
-      return c.json(surveys.startUpload({ path, name: fileName }, surveyName ?? nameOf(fileName)), 202);
+      const name = surveyName ?? nameOf(fileName);
+      return c.json(await surveys.startUpload({ path, name: fileName }, name), 202);
     }
     const parsed = areaRequest.safeParse(await c.req.json().catch(() => undefined));
     if (!parsed.success) return toProblem(c, invalid(parsed.error));
-    const started = surveys.startArea(parsed.data.area, parsed.data.name ?? 'Area');
+    const started = await surveys.startArea(parsed.data.area, parsed.data.name ?? 'Area');
     return started.ok ? c.json(started.value, 202) : toProblem(c, started.refusal);
   });
 
@@ -187,10 +188,13 @@ function streamEvents(c: Context, surveys: Surveys, id: string, log: Logger): Re
           await stream.writeSSE({ event: isWorking ? 'progress' : status, data });
           if (!isWorking) resolve();
         };
-        let queue = tell().catch(reject);
-        stop = surveys.listen(id, (view) => {
+        // Listening before the first word: nothing falls between the two.
+        let queue: Promise<void> = Promise.resolve();
+        const add = (view?: SurveyView) => {
           queue = queue.then(() => tell(view)).catch(reject);
-        });
+        };
+        stop = surveys.listen(id, add);
+        add();
         stream.onAbort(resolve);
       });
     } catch (error) {

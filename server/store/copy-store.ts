@@ -1,7 +1,13 @@
 import { type Kysely, sql, type Transaction } from 'kysely';
 import type { Tables } from './tables.ts';
 
-/** Every table by what its rows are known by, those that others name first. */
+/**
+ * What is being done just now, and its files, belong to the servers that run, and not to what people made. So does who
+ * is signed in: nobody gets in by an old backup's session.
+ */
+type NotCopied = 'store' | 'jobs' | 'upload_chunks' | 'sessions' | 'secrets' | 'attempts' | 'verifications';
+
+/** Every other table by what its rows are known by, those that others name first. */
 const KEYS = {
   blobs: ['id'],
   surveys: ['id'],
@@ -14,9 +20,6 @@ const KEYS = {
   accounts: ['id'],
   passwords: ['id'],
 } as const satisfies { readonly [K in Exclude<keyof Tables, NotCopied>]: readonly (keyof Tables[K])[] };
-
-/** Who is signed in, and what that hangs on, is a store's own: nobody gets in by an old backup's session. */
-type NotCopied = 'store' | 'sessions' | 'secrets' | 'attempts' | 'verifications';
 
 /** Rows that are held in memory at once; a blob may be large. */
 const PER_PAGE = 500;

@@ -4,8 +4,14 @@ import { type DatabaseConnection, Kysely, SqliteAdapter, SqliteDialect, SqliteDr
 import Database from 'libsql';
 import { refusal } from '../../shared/outcome/refusal.ts';
 import { done, type Result, refused } from '../../shared/outcome/result.ts';
+import { createChunkUploads } from '../jobs/chunk-uploads.ts';
+import { createFolderUploads } from '../jobs/folder-uploads.ts';
+import { createOwnQueue } from '../jobs/own-queue.ts';
+import type { Uploads } from '../jobs/uploads.ts';
 import { createChangeBus } from './changes.ts';
+import { createJobRows } from './job-rows.ts';
 import { migrate } from './migrations.ts';
+import type { Commit } from './overtaken.ts';
 import { createSqlStore } from './sql-store.ts';
 import type { Store } from './store.ts';
 import type { Tables } from './tables.ts';
@@ -13,6 +19,8 @@ import type { Tables } from './tables.ts';
 /** The file that holds everything, in the data folder, and the one that only one server may hold. */
 const STORE_FILE = 'boremark.db';
 const LOCK_FILE = 'boremark.lock';
+/** Files that wait to be read. */
+const UPLOADS = 'uploads';
 
 /**
  * Opens the store of one machine in `folder`, which is made where it is not there. Refused: `store-in-use` where
@@ -32,7 +40,9 @@ export async function openEmbedded(folder: string, now: () => Date): Promise<Res
       return opened;
     }
     const { db, close } = opened.value;
-    return done(createSqlStore({ db, now, bus: createChangeBus(), close: () => close().finally(unlock) }));
+    const makeJobs = makeOwnJobs(db, createFolderUploads(join(folder, UPLOADS)));
+    const bus = createChangeBus();
+    return done(createSqlStore({ db, now, bus, makeJobs, close: () => close().finally(unlock) }));
   } catch (error) {
     unlock();
     return refused(refusal('store-unusable', { folder, reason: (error as Error).message }));
@@ -43,8 +53,16 @@ export async function openEmbedded(folder: string, now: () => Date): Promise<Res
 export async function openInMemory(now: () => Date = () => new Date()): Promise<Store> {
   const opened = await openFile(':memory:');
   if (!opened.ok) throw new Error(opened.refusal.code);
-  return createSqlStore({ ...opened.value, now, bus: createChangeBus() });
+  const { db } = opened.value;
+  const makeJobs = makeOwnJobs(db, createChunkUploads(db, now));
+  return createSqlStore({ ...opened.value, now, bus: createChangeBus(), makeJobs });
 }
+
+/** Jobs of the one server that has the store to itself. */
+const makeOwnJobs = (db: Kysely<Tables>, uploads: Uploads) => (commit: Commit) => {
+  const queue = createOwnQueue(db);
+  return { rows: createJobRows(db, commit, queue), uploads, queue, isShared: false };
+};
 
 /** The file of a data folder that holds everything. */
 export function toStoreFile(folder: string): string {

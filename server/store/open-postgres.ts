@@ -2,10 +2,15 @@ import { Kysely, PostgresDialect, sql } from 'kysely';
 import { Pool } from 'pg';
 import { refusal } from '../../shared/outcome/refusal.ts';
 import { done, type Result, refused } from '../../shared/outcome/result.ts';
+import { openBossQueue } from '../jobs/boss-queue.ts';
+import { createChunkUploads } from '../jobs/chunk-uploads.ts';
+import type { JobQueue } from '../jobs/job-queue.ts';
 import { createChangeBus, type StoreChange } from './changes.ts';
 import { CHANNEL, followChanges } from './follow-changes.ts';
+import { createJobRows } from './job-rows.ts';
 import { migrate } from './migrations.ts';
 import type { OpenDatabase } from './open-embedded.ts';
+import type { Commit } from './overtaken.ts';
 import { createSqlStore } from './sql-store.ts';
 import type { Store } from './store.ts';
 import type { Tables } from './tables.ts';
@@ -24,11 +29,22 @@ export async function openPostgres(
 ): Promise<Result<Store>> {
   const opened = await openPostgresDatabase(url, onError);
   if (!opened.ok) return opened;
+  const { db } = opened.value;
+  const queue = await openQueue(url, onError);
+  if (!queue.ok) {
+    await opened.value.close();
+    return queue;
+  }
   const bus = createChangeBus();
   const stop = await followChanges(url, bus, onError);
-  const { db } = opened.value;
-  const close = () => stop().finally(opened.value.close);
-  return done(createSqlStore({ db, now, bus, announce, close }));
+  const close = () => Promise.all([stop(), queue.value.close()]).then(opened.value.close);
+  const makeJobs = (commit: Commit) => ({
+    rows: createJobRows(db, commit, queue.value),
+    uploads: createChunkUploads(db, now),
+    queue: queue.value,
+    isShared: true,
+  });
+  return done(createSqlStore({ db, now, bus, announce, makeJobs, close }));
 }
 
 /**
@@ -51,6 +67,14 @@ export async function openPostgresDatabase(
   }
   await close();
   return refused(refusal('store-newer'));
+}
+
+async function openQueue(url: string, onError: (error: Error) => void): Promise<Result<JobQueue>> {
+  try {
+    return done(await openBossQueue(url, onError));
+  } catch (error) {
+    return refused(refusal('store-unreachable', { reason: describe(error) }));
+  }
 }
 
 /** Tells every server on the database of a change; inside a transaction, when that is committed. */

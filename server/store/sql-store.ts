@@ -1,6 +1,8 @@
 import type { Kysely, Transaction } from 'kysely';
 import { whoActs } from '../acting.ts';
 import type { ChangeBus, StoreChange } from './changes.ts';
+import { forgetRun } from './job-rows.ts';
+import { type Commit, Overtaken } from './overtaken.ts';
 import { readRevisions, readSurveyAt } from './revision-rows.ts';
 import {
   findKept,
@@ -20,15 +22,14 @@ export type SqlStoreDeps = {
   readonly bus: ChangeBus;
   /** Tells other servers of a change, at the moment it is committed; absent where there are none. */
   readonly announce?: (trx: Transaction<Tables>, change: StoreChange) => Promise<void>;
+  /** Jobs in the same database. */
+  readonly makeJobs: (commit: Commit) => Store['jobs'];
   /** Ends what the database was opened with. */
   readonly close: () => Promise<void>;
 };
 
-/** Thrown inside a transaction to undo it where somebody else was quicker. */
-class Overtaken extends Error {}
-
 /** Keeps everything in a database that migrate() has brought to this version. */
-export function createSqlStore({ db, now, bus, announce, close }: SqlStoreDeps): Store {
+export function createSqlStore({ db, now, bus, announce, makeJobs, close }: SqlStoreDeps): Store {
   const rows = createSurveyRows();
   /** Each survey as it was read last: its network takes long to read. */
   const last = new Map<string, SurveyRecord>();
@@ -71,13 +72,18 @@ export function createSqlStore({ db, now, bus, announce, close }: SqlStoreDeps):
     if (before?.revision === found.revision && before.createdAt === found.created_at) return before;
     const row = await db.selectFrom('surveys').selectAll().where('id', '=', id).executeTakeFirst();
     if (row === undefined) return undefined;
-    const record = await rows.read(row, findBlob, before);
+    const record = await rows.read(row, findBlob, before).catch(async (error) => {
+      const now = await db.selectFrom('surveys').select('head').where('id', '=', id).executeTakeFirst();
+      if (now?.head === row.head) throw error;
+      return undefined;
+    });
+    // It was removed, or became another one, while its parts were read.
+    if (record === undefined) return findSurvey(id);
     last.set(id, record);
     return record;
   };
 
-  /** All of it or nothing, and then told what `work` answers; false where it threw Overtaken. */
-  const commit = async (work: (trx: Transaction<Tables>) => Promise<StoreChange>): Promise<boolean> => {
+  const commit: Commit = async (work) => {
     try {
       const made = await db.transaction().execute(async (trx) => {
         const change = await work(trx);
@@ -116,22 +122,29 @@ export function createSqlStore({ db, now, bus, announce, close }: SqlStoreDeps):
       return records;
     },
     findSurvey,
-    async saveSurvey(record, extract) {
+    async saveSurvey(record, extract, run) {
       const written = await rows.write(record, hasBlob);
       const { id, createdAt, revision } = record;
-      await commit(async (trx) => {
+      const isDone = await commit(async (trx) => {
         await lockStore(trx);
-        await trx.deleteFrom('surveys').where('id', '=', id).execute();
-        await trx
+        if (run !== undefined) await forgetRun(trx, run);
+        const added = await trx
           .insertInto('surveys')
           .values({ id, created_at: createdAt, revision, head_revision: revision, head: written.head })
-          .execute();
+          .onConflict((conflict) => conflict.column('id').doNothing())
+          .executeTakeFirst();
+        if (added.numInsertedOrUpdatedRows !== 1n) throw new Overtaken();
         await addRevision(trx, id, revision, written.head);
         await addBlobs(trx, id, written, [{ id: record.extractId, bytes: extract }]);
         await dropUnused(trx);
-        return { surveyId: id, revision };
+        return {
+          surveyId: id,
+          revision,
+          ...(run === undefined ? {} : { job: { id: run.jobId, now: 'gone' } }),
+        };
       });
-      last.set(id, record);
+      if (isDone) last.set(id, record);
+      return isDone;
     },
     async swapSurvey(baseRevision, record, { extract, schemes } = {}) {
       const written = await rows.write(record, hasBlob);
@@ -188,6 +201,7 @@ export function createSqlStore({ db, now, bus, announce, close }: SqlStoreDeps):
       const { candidate: _, ...record } = await rows.read(row, findBlob, last.get(surveyId));
       return { record, schemes: await readSchemesAt(db, surveyId, revision) };
     },
+    jobs: makeJobs(commit),
     onReplaced(listener) {
       listeners.add(listener);
     },

@@ -6,6 +6,8 @@ import type { Evidence } from '../../shared/ranking/evidence.ts';
 import type { LogEntry, Scheme } from '../../shared/scheme/scheme.ts';
 import type { SurveyLogEntry } from '../../shared/scheme/survey-log.ts';
 import type { Area } from '../../shared/wire/survey.ts';
+import type { Run } from '../jobs/job.ts';
+import type { JobStore } from '../jobs/job-store.ts';
 import type { ChangeListener } from './changes.ts';
 import type { Tables } from './tables.ts';
 
@@ -82,8 +84,11 @@ export type Store = {
   readonly db: Kysely<Tables>;
   listSurveys(): Promise<readonly SurveyRecord[]>;
   findSurvey(id: string): Promise<SurveyRecord | undefined>;
-  /** Keeps a survey with its extract, in place of an earlier one of the same id. */
-  saveSurvey(record: SurveyRecord, extract: Uint8Array): Promise<void>;
+  /**
+   * Keeps a new survey with its extract, and forgets the job that has made it. False, and nothing changed, where there
+   * is a survey of that id already, or where the job is no longer `run`'s.
+   */
+  saveSurvey(record: SurveyRecord, extract: Uint8Array, run?: Run): Promise<boolean>;
   /**
    * Compare and swap: false, and nothing changed, where the survey is gone or its kept revision is not
    * `baseRevision`. `extra.extract` is what the record's candidate names; `extra.schemes` take the place of all
@@ -120,6 +125,8 @@ export type Store = {
     surveyId: string,
     revision: number,
   ): Promise<{ readonly record: SurveyRecord; readonly schemes: readonly Scheme[] } | undefined>;
+  /** What is to be done in the background, by whichever server. */
+  readonly jobs: JobStore;
   /** Calls `listener` after everything was replaced by a backup: what was derived from surveys before holds no longer. */
   onReplaced(listener: () => void): void;
   /** Calls `listener` after every change, by whichever server; returns how to stop. */

@@ -102,4 +102,28 @@ export type Tables = {
     readonly expires_at: string;
     readonly last_used_at: string | null;
   };
+  /** What is to be done, is being done, and has ended so that it is still told (job-rows.ts). */
+  jobs: {
+    readonly id: string;
+    /** In which order they came. */
+    readonly seq: number;
+    readonly state: 'waiting' | 'working' | 'refused' | 'ready';
+    /** What is to be done: a NewJob. */
+    readonly body: string;
+    readonly progress: string;
+    readonly refusal: string | null;
+    /** How often it was begun. */
+    readonly attempt: number;
+    /** Who does it: another one at every attempt. */
+    readonly runner: string | null;
+    /** Grows as long as whoever does it lives; counted, because clocks of several machines differ. */
+    readonly beats: number;
+  };
+  /** Files that were sent, in pieces, where whoever reads them may be on another machine (chunk-uploads.ts). */
+  upload_chunks: {
+    readonly upload_id: string;
+    readonly seq: number;
+    readonly at: string;
+    readonly bytes: Uint8Array;
+  };
 };

@@ -5,11 +5,12 @@ import { afterAll, beforeAll, expect, it } from 'vitest';
 import { refusal } from '../../shared/outcome/refusal.ts';
 import { refused } from '../../shared/outcome/result.ts';
 import { DEFAULT_RULES } from '../../shared/placement/rules.ts';
-import { createImportJobs } from '../jobs/import-jobs.ts';
 import { runImport } from '../jobs/import-task.ts';
+import { createJobs } from '../jobs/jobs.ts';
 import { runRebuild } from '../jobs/rebuild-task.ts';
 import { openInMemory } from '../store/open-embedded.ts';
 import { createDerivedSurveys } from './derived-surveys.ts';
+import { createImporter } from './do-import.ts';
 import { createSurveys } from './surveys.ts';
 
 let folder: string;
@@ -19,7 +20,7 @@ beforeAll(() => {
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 /** A file with one tunnel of some 390 m whose road says on which side traffic keeps. */
-function writePlace(drivingSide: string | undefined): { path: string; name: string; keepFile: true } {
+function writePlace(drivingSide: string | undefined): { path: string; name: string } {
   const name = `${drivingSide ?? 'unknown'}.json`;
   const side = drivingSide === undefined ? {} : { driving_side: drivingSide };
   const elements = [
@@ -28,24 +29,25 @@ function writePlace(drivingSide: string | undefined): { path: string; name: stri
     { type: 'way', id: 11, nodes: [1, 2], tags: { highway: 'primary', tunnel: 'yes', ...side } },
   ];
   writeFileSync(join(folder, name), JSON.stringify({ version: 0.6, generator: 'test', elements }));
-  return { path: join(folder, name), name, keepFile: true };
+  return { path: join(folder, name), name };
 }
 
 async function create() {
   const store = await openInMemory();
+  const bugs: unknown[] = [];
+  const overpass = { ask: async () => refused(refusal('overpass-busy')) };
+  const perform = createImporter({ store, overpass, runImport });
+  const jobs = createJobs({ store, perform, count: 1, onBug: (error) => bugs.push(error) });
   const surveys = createSurveys({
     store,
     derived: createDerivedSurveys(store),
-    jobs: createImportJobs((error) => {
-      throw error;
-    }),
-    overpass: { ask: async () => refused(refusal('overpass-busy')) },
+    jobs,
     now: () => new Date('2026-01-01T00:00:00Z'),
     runImport,
     runRebuild,
     runCompare: async () => refused(refusal('input-empty')),
   });
-  return { store, surveys };
+  return { store, surveys, bugs };
 }
 
 it.each([
@@ -54,14 +56,14 @@ it.each([
   ['right', 'right'],
 ])('a new survey takes the side that traffic keeps to from its roads: %s', async (drawn, drivingSide) => {
   const { store, surveys } = await create();
-  const { id } = surveys.startUpload(writePlace(drawn), 'place');
+  const { id } = await surveys.startUpload(writePlace(drawn), 'place');
   await surveys.settled(id);
   expect((await store.findSurvey(id))?.rules).toEqual({ ...DEFAULT_RULES, drivingSide });
 });
 
 it('a newer extract leaves a survey’s rules alone', async () => {
   const { store, surveys } = await create();
-  const { id } = surveys.startUpload(writePlace('left'), 'place');
+  const { id } = await surveys.startUpload(writePlace('left'), 'place');
   await surveys.settled(id);
   const job = await surveys.startCandidate(id, writePlace('right'));
   if (!job.ok) throw new Error(job.refusal.code);

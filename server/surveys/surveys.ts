@@ -30,20 +30,17 @@ import { type EvidenceFile, type EvidenceKind, readEvidenceFile, toEvidenceRepor
 import { getSurvey } from './get-survey.ts';
 import { planSurvey } from './plan-survey.ts';
 import { createRevisions, type SurveyEdit } from './revise-survey.ts';
-import { createImports, type ImportDeps, type ImportTarget, type Upload } from './start-imports.ts';
+import { createImports, type StartDeps, type Upload } from './start-imports.ts';
 import { compareWithNow, goBack, listHistory } from './survey-history.ts';
 import { toJobView, toView } from './survey-views.ts';
 
-export type SurveysDeps = ImportDeps & {
+export type SurveysDeps = StartDeps & {
   readonly derived: DerivedSurveys;
   readonly runRebuild: Parameters<typeof createRevisions>[1];
   readonly runCompare: Parameters<typeof compareWithNow>[1];
 };
 
 export type Surveys = ReturnType<typeof createSurveys>;
-
-/** They are done one after the other, and each waits with its file. */
-const MOST_IMPORTS = 20;
 
 /** Everything that can be asked of surveys, over store, jobs and what is derived. */
 export function createSurveys(deps: SurveysDeps) {
@@ -85,39 +82,41 @@ export function createSurveys(deps: SurveysDeps) {
     return done({ survey: survey.value, network });
   };
 
-  const imports = createImports(deps, async (surveyId, candidate, extract) => {
-    await update(surveyId, (record) => ({ ...record, candidate }), { extract });
-  });
+  const imports = createImports(deps);
+
+  const viewOf = async (record: SurveyRecord): Promise<SurveyView> =>
+    toView(record, derived, await jobs.list());
 
   return {
     async list(): Promise<readonly SurveyView[]> {
+      // The jobs first: what ends meanwhile is listed once as a survey, and not missed.
+      const told = await jobs.list();
       const records = await store.listSurveys();
-      const ready = await Promise.all(records.map((record) => toView(record, derived, jobs.list())));
-      const working = jobs.list().filter((job) => job.forSurvey === undefined);
+      const ready = await Promise.all(records.map((record) => toView(record, derived, told)));
+      const known = new Set(records.map(({ id }) => id));
+      const working = told.filter((job) => job.forSurvey === undefined && !known.has(job.id));
       return [...working.map(toJobView), ...ready];
     },
 
     async view(id: string): Promise<Result<SurveyView>> {
-      const job = jobs.find(id);
+      const job = await jobs.find(id);
       if (job !== undefined) return done(toJobView(job));
       const record = await get(id);
-      return record.ok ? done(await toView(record.value, derived, jobs.list())) : record;
+      return record.ok ? done(await viewOf(record.value)) : record;
     },
 
-    /** Refused as `imports-too-many` where so many wait that another one had better come later. */
-    checkRoom(): Result<null> {
-      const waiting = jobs.list().filter(({ state }) => state.status === 'working').length;
-      return waiting < MOST_IMPORTS ? done(null) : refused(refusal('imports-too-many', { waiting }));
-    },
+    checkRoom: imports.checkRoom,
+
+    readOwn: imports.readOwn,
 
     /** Starts the import of a file. */
-    startUpload: (upload: Upload, name: string, target: ImportTarget = {}): SurveyView =>
-      toJobView(imports.readFile(upload, name, target)),
+    startUpload: async (upload: Upload, name: string): Promise<SurveyView> =>
+      toJobView(await imports.readFile(upload, name)),
 
     /** Asks the map server for an area and imports the answer. Refused at once where the area is not usable. */
-    startArea(area: Area, name: string): Result<SurveyView> {
+    async startArea(area: Area, name: string): Promise<Result<SurveyView>> {
       const checked = checkArea(area);
-      return checked.ok ? done(toJobView(imports.askArea(area, name))) : checked;
+      return checked.ok ? done(toJobView(await imports.askArea(area, name))) : checked;
     },
 
     /** Reads a newer extract for a survey: a file, or the survey's own area asked again. */
@@ -127,15 +126,14 @@ export function createSurveys(deps: SurveysDeps) {
         if (upload !== undefined) await rm(upload.path, { force: true });
         return record;
       }
-      const target = { forSurvey: id };
-      if (upload !== undefined) return done(toJobView(imports.readFile(upload, upload.name, target)));
+      if (upload !== undefined) return done(toJobView(await imports.readFile(upload, upload.name, id)));
       const { area } = record.value.source;
       if (area === undefined) {
         return refused(
           refusal('request-invalid', { reason: 'this survey came from a file: send a newer one' }),
         );
       }
-      return done(toJobView(imports.askArea(area, record.value.name, target)));
+      return done(toJobView(await imports.askArea(area, record.value.name, id)));
     },
 
     /** What adopting the newer extract would change. */
@@ -152,7 +150,7 @@ export function createSurveys(deps: SurveysDeps) {
       const revised = await revisions.revise(id, edit);
       if (!revised.ok) return revised;
       const { record, notes } = revised.value;
-      return done({ ...(await toView(record, derived, jobs.list())), notes });
+      return done({ ...(await viewOf(record)), notes });
     },
 
     /** What would be asked of the map server. */
@@ -167,8 +165,8 @@ export function createSurveys(deps: SurveysDeps) {
 
     /** Removes a survey, or ends its import. */
     async remove(id: string): Promise<Result<null>> {
-      if (jobs.cancel(id)) return done(null);
-      for (const job of jobs.list()) if (job.forSurvey === id) jobs.cancel(job.id);
+      if (await jobs.cancel(id)) return done(null);
+      for (const job of await jobs.list()) if (job.forSurvey === id) await jobs.cancel(job.id);
       derived.forget(id);
       revisions.forget(id);
       return (await store.removeSurvey(id)) ? done(null) : refused(refusal('survey-unknown', { id }));
@@ -181,7 +179,7 @@ export function createSurveys(deps: SurveysDeps) {
         name: patch.name ?? record.name,
         rules: { ...record.rules, ...patch.rules } as Rules,
       }));
-      return changed.ok ? done(await toView(changed.value, derived, jobs.list())) : changed;
+      return changed.ok ? done(await viewOf(changed.value)) : changed;
     },
 
     /** Keeps a file of evidence in place of the one before; refused as `readEvidenceFile`. */
@@ -194,20 +192,19 @@ export function createSurveys(deps: SurveysDeps) {
         ...before,
         evidence: { ...before.evidence, ...read.value },
       }));
-      return changed.ok ? done(await toView(changed.value, derived, jobs.list())) : changed;
+      return changed.ok ? done(await viewOf(changed.value)) : changed;
     },
 
     /** Forgets a file of evidence; where there is none, nothing changes. */
     async removeEvidence(id: string, kind: EvidenceKind): Promise<Result<SurveyView>> {
       const record = await get(id);
       if (!record.ok) return record;
-      if (record.value.evidence[kind] === undefined)
-        return done(await toView(record.value, derived, jobs.list()));
+      if (record.value.evidence[kind] === undefined) return done(await viewOf(record.value));
       const changed = await update(id, (before) => {
         const { [kind]: _, ...evidence } = before.evidence;
         return { ...before, evidence };
       });
-      return changed.ok ? done(await toView(changed.value, derived, jobs.list())) : changed;
+      return changed.ok ? done(await viewOf(changed.value)) : changed;
     },
 
     /** What became of each row of the files that were brought. */
@@ -276,7 +273,7 @@ export function createSurveys(deps: SurveysDeps) {
       const changed = await goBack(store, id, revision, request);
       if (!changed.ok) return changed;
       revisions.forget(id);
-      return done(await toView(changed.value, derived, jobs.list()));
+      return done(await viewOf(changed.value));
     },
 
     /** At which revision a survey is. */
@@ -290,25 +287,18 @@ export function createSurveys(deps: SurveysDeps) {
      * what became of it. Returns how to stop.
      */
     follow: (id: string, listener: (change?: SurveyChange) => void): (() => void) =>
-      store.onChange(({ surveyId = id, revision, scheme }) => {
-        if (surveyId !== id) return;
+      store.onChange(({ surveyId, revision, scheme, job }) => {
+        // Without a survey any of them may have been changed, but by a job none is.
+        if (surveyId === undefined ? job !== undefined : surveyId !== id) return;
         if (revision === undefined) listener();
         else listener(scheme === undefined ? { revision } : { revision, scheme });
       }),
 
     /** Waits until an import has ended, however. */
-    settled: (id: string) =>
-      new Promise<void>((resolve) => {
-        if (jobs.find(id) === undefined) return resolve();
-        jobs.listen(id, ({ status }) => {
-          if (status !== 'working') resolve();
-        });
-      }),
+    settled: jobs.settled,
 
-    /** Calls `listener` with the import as it stands and at every change; returns how to stop listening. */
-    listen(id: string, listener: (view: SurveyView) => void): () => void {
-      const job = jobs.find(id);
-      return job === undefined ? () => {} : jobs.listen(id, () => listener(toJobView(job)));
-    },
+    /** Calls `listener` with the import as it stands and at every change; with nothing where it is over. */
+    listen: (id: string, listener: (view?: SurveyView) => void): (() => void) =>
+      jobs.listen(id, (job) => listener(job && toJobView(job))),
   };
 }

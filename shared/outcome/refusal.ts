@@ -97,6 +97,8 @@ export const REFUSALS = {
   'request-foreign': 403,
   'job-cancelled': 409,
   'import-failed': 500,
+  'import-died': 500,
+  'took-too-long': 413,
   'out-of-memory': 413,
   'file-not-writable': 400,
 } as const satisfies Record<string, number>;

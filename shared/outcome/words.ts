@@ -115,6 +115,10 @@ const REFUSAL_WORDS: Record<RefusalCode, string> = {
   'job-cancelled': 'The import was cancelled.',
   'import-failed':
     'The import of {name} failed through a fault of the program, which was written to its log. Nothing was changed.',
+  'import-died':
+    'The program stopped {attempts} times while it was reading {name}, and will not try again. Cut a smaller area out of it, or look into the program’s log.',
+  'took-too-long':
+    '{name} took longer than the {minutes} min that are allowed. Cut a smaller area out of it and try again.',
   'out-of-memory': '{name} needs more memory than is allowed for one import. Cut a smaller area out of it.',
   'file-not-writable': '{name} cannot be written: {reason}.',
 };

@@ -1,6 +1,6 @@
 import { spawn, spawnSync } from 'node:child_process';
 import { once } from 'node:events';
-import { mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { request } from 'node:http';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -85,6 +85,25 @@ describe('a server with accounts', () => {
     const renewed =
       (await run('account', 'password', 'crew@example.org')).stdout.trim().split('\n').at(-1) ?? '';
     expect((await signIn('crew@example.org', renewed)).status).toBe(200);
+  });
+
+  it('writes down whose import it was, though it is done later', async () => {
+    const { cookie } = await signIn('admin@example.org', password);
+    const form = new FormData();
+    form.append('file', new Blob([readFileSync('data/demo/aldermouth.osm')]), 'north.osm');
+    const begun = await fetch(`${server.url}/api/surveys`, {
+      method: 'POST',
+      body: form,
+      headers: { cookie },
+    });
+    const { id } = (await begun.json()) as { id: string };
+    const read = async (path: string) =>
+      (await (await fetch(`${server.url}/api/surveys/${id}${path}`, { headers: { cookie } })).json()) as {
+        status?: string;
+        revisions: unknown[];
+      };
+    await expect.poll(async () => (await read('')).status, { timeout: 30_000 }).toBe('ready');
+    expect((await read('/revisions')).revisions).toMatchObject([{ revision: 0, by: 'Admin' }]);
   });
 
   it.each([

@@ -130,8 +130,8 @@ describe('the demo after a restart', () => {
   it('is not taken for what a browser kept of the run before', async () => {
     const layerOf = async (day: string, spacingM: number, tag = '') => {
       const fresh = await create({ now: () => new Date(day) });
-      fresh.surveys.startUpload({ path: demo, name: 'demo', keepFile: true }, 'Demo', { id: 'demo' });
-      await follow('demo', fresh.app);
+      const survey = { id: 'demo', name: 'Demo', demo: true };
+      await fresh.surveys.readOwn({ path: demo, name: 'demo' }, survey);
       await fresh.app.request('/api/surveys/demo', {
         method: 'PATCH',
         body: JSON.stringify({ rules: { spacingM } }),

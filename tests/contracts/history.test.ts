@@ -59,9 +59,8 @@ async function space(id: string, commandId: string, value: number) {
 }
 
 beforeAll(async () => {
-  const file = { path: join(demo, 'aldermouth.osm'), name: 'aldermouth.osm', keepFile: true };
-  surveys.startUpload(file, 'Aldermouth', { id: 'demo' });
-  await surveys.settled('demo');
+  const file = { path: join(demo, 'aldermouth.osm'), name: 'aldermouth.osm' };
+  await surveys.readOwn(file, { id: 'demo', name: 'Aldermouth', demo: false });
   const layer = (await (await app.request(`${PATH}/layers/complexes`)).json()) as {
     features: { id: string; properties: { beaconCount: number; osmWays: number[] } }[];
   };

@@ -43,8 +43,8 @@ let city: { record: SurveyRecord; extract: Uint8Array };
 beforeAll(async () => {
   const store = await openInMemory();
   const { surveys } = createOver(store);
-  const { id } = surveys.startUpload({ path: file, name: 'city.osm', keepFile: true }, 'city');
-  await surveys.settled(id);
+  const id = 'first';
+  await surveys.readOwn({ path: file, name: 'city.osm' }, { id, name: 'city', demo: false });
   const record = (await store.findSurvey(id)) as SurveyRecord;
   city = { record, extract: (await store.findExtract(record.extractId)) as Uint8Array };
 }, 60_000);

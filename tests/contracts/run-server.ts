@@ -16,29 +16,41 @@ export type RunningServer = {
 
 /** Starts the built server on a free port and waits until it answers; `env` names at least where it keeps its data. */
 export async function runServer(env: Record<string, string>): Promise<RunningServer> {
-  const server = spawn(process.execPath, [findBuilt('main.js')], {
-    env: { ...process.env, PORT: '0', HOST: '127.0.0.1', ...env },
+  const args = [findBuilt('main.js')];
+  const { line, ...running } = await run(args, { PORT: '0', HOST: '127.0.0.1', ...env }, /http:\/\/\S+/);
+  return { url: line, ...running };
+}
+
+/** Starts a worker of the built program and waits until it says that it works. */
+export async function runWorker(env: Record<string, string>): Promise<Omit<RunningServer, 'url'>> {
+  return run([findBuilt('cli.js'), 'worker'], env, /^Boremark works/);
+}
+
+/** Starts a program and waits for a line that it says. */
+async function run(args: readonly string[], env: Record<string, string>, said: RegExp) {
+  const program = spawn(process.execPath, args, {
+    env: { ...process.env, ...env },
     stdio: ['ignore', 'pipe', 'pipe'],
   });
   let errors = '';
-  server.stderr.on('data', (chunk) => {
+  program.stderr.on('data', (chunk) => {
     errors += chunk;
   });
-  for await (const line of createInterface({ input: server.stdout })) {
-    const url = /http:\/\/\S+/.exec(line)?.[0];
-    if (url === undefined) continue;
+  for await (const text of createInterface({ input: program.stdout })) {
+    const line = said.exec(text)?.[0];
+    if (line === undefined) continue;
     return {
-      url,
-      process: server,
-      async stop(signal = 'SIGTERM') {
-        if (server.exitCode !== null || server.signalCode !== null) return;
-        const ended = once(server, 'exit');
-        server.kill(signal);
+      line,
+      process: program,
+      async stop(signal: NodeJS.Signals = 'SIGTERM') {
+        if (program.exitCode !== null || program.signalCode !== null) return;
+        const ended = once(program, 'exit');
+        program.kill(signal);
         await ended;
       },
     };
   }
-  throw new Error(`the server did not start: ${errors}`);
+  throw new Error(`it did not start: ${errors}`);
 }
 
 /** A program of the built server, by its file. */

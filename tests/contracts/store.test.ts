@@ -51,11 +51,15 @@ describe.each(listStores(now))('%s store', (_, makeOpen) => {
     expect(await store.findSurvey('none')).toBeUndefined();
   });
 
-  it('replaces a survey of the same id', async () => {
+  it('keeps a survey that is there where another one of its id is brought', async () => {
     const store = await create();
-    await store.saveSurvey(survey('a', '2026-01-01T00:00:00.000Z'), extract);
-    await store.saveSurvey({ ...survey('a', '2026-01-01T00:00:00.000Z'), name: 'renamed' }, extract);
-    expect((await store.listSurveys()).map((s) => s.name)).toEqual(['renamed']);
+    const first = survey('a', '2026-01-01T00:00:00.000Z');
+    expect(await store.saveSurvey(first, extract)).toBe(true);
+    expect(await store.swapSurvey(0, { ...first, revision: 1, name: 'edited' })).toBe(true);
+    const late = { ...first, name: 'late', extractId: 'extract-2' };
+    expect(await store.saveSurvey(late, new Uint8Array([7]))).toBe(false);
+    expect(await store.listSurveys()).toEqual([{ ...first, revision: 1, name: 'edited' }]);
+    expect(await store.findExtract('extract-2')).toBeUndefined();
   });
 
   it('swaps a survey only on top of the revision it was made from, and never one that is gone', async () => {

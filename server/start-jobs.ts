@@ -1,0 +1,23 @@
+import type { Logger } from 'pino';
+import type { OverpassClient } from './extracts/overpass-client.ts';
+import { createJobs, type Jobs } from './jobs/jobs.ts';
+import { runImportInWorker } from './jobs/run-in-worker.ts';
+import type { Store } from './store/store.ts';
+import { createImporter } from './surveys/do-import.ts';
+
+export type StartJobsDeps = {
+  readonly store: Store;
+  readonly overpass: OverpassClient;
+  readonly log: Logger;
+  readonly jobCount?: number;
+};
+
+/** The jobs of a server or a worker, which does them in threads until they are stopped. */
+export function startJobs({ store, overpass, log, jobCount = 1 }: StartJobsDeps): Jobs {
+  return createJobs({
+    store,
+    perform: createImporter({ store, overpass, runImport: runImportInWorker }),
+    count: jobCount,
+    onBug: (error) => log.error({ err: error }, 'job failed'),
+  });
+}

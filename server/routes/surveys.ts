@@ -6,6 +6,7 @@ import { streamSSE } from 'hono/streaming';
 import type { Logger } from 'pino';
 import { z } from 'zod';
 import { refusal } from '../../shared/outcome/refusal.ts';
+import { describeRefusal } from '../../shared/outcome/words.ts';
 import type { Command } from '../../shared/scheme/scheme.ts';
 import {
   areaSchema,
@@ -163,7 +164,7 @@ function addOne(app: OpenAPIHono, surveys: Surveys, log: Logger): void {
     async (c) => {
       const { id } = c.req.valid('param');
       const view = await surveys.view(id);
-      return (view.ok ? streamEvents(c, surveys, id, log) : toProblem(c, view.refusal)) as never;
+      return (view.ok ? streamEvents(c, surveys, view.value, log) : toProblem(c, view.refusal)) as never;
     },
   );
 }
@@ -171,7 +172,8 @@ function addOne(app: OpenAPIHono, surveys: Surveys, log: Logger): void {
 const HEARTBEAT_MS = 15_000;
 
 /** Sends the present state at once and every change after it; ends with `ready` or `refused`. */
-function streamEvents(c: Context, surveys: Surveys, id: string, log: Logger): Response {
+function streamEvents(c: Context, surveys: Surveys, asked: SurveyView, log: Logger): Response {
+  const { id } = asked;
   return streamSSE(c, async (stream) => {
     const beat = setInterval(() => void stream.write(': still here\n\n'), HEARTBEAT_MS);
     let stop = () => {};
@@ -180,8 +182,7 @@ function streamEvents(c: Context, surveys: Surveys, id: string, log: Logger): Re
         const tell = async (change?: SurveyView) => {
           const known = await surveys.view(id);
           // A cancelled import is forgotten at once: then the change itself is the last word.
-          const view = known.ok ? known.value : change;
-          if (view === undefined) return resolve();
+          const view = known.ok ? known.value : (change ?? toCancelled(asked));
           const { status, progress } = view;
           const isWorking = status === 'working';
           const data = JSON.stringify(isWorking ? progress : view);
@@ -204,6 +205,13 @@ function streamEvents(c: Context, surveys: Surveys, id: string, log: Logger): Re
       stop();
     }
   });
+}
+
+/** An import that was cancelled between two looks at it. */
+function toCancelled({ progress: _, ...view }: SurveyView): SurveyView {
+  const { code, context } = refusal('job-cancelled');
+  const detail = describeRefusal({ code, context });
+  return { ...view, status: 'refused', refusal: { code, context: { ...context }, detail } };
 }
 
 function addLayers(app: OpenAPIHono, surveys: Surveys): void {

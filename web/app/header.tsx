@@ -1,9 +1,11 @@
+import { AccountMenu } from '../accounts/account-menu.tsx';
 import { ExportMenu } from '../survey/export-menu.tsx';
 import { SurveyPicker } from '../survey/survey-picker.tsx';
 import type { Theme } from '../ui/theme.ts';
 import { useStore } from '../ui/use-store.ts';
 import { words } from '../words.ts';
 import { useSessions } from './sessions.ts';
+import { useRights } from './use-rights.ts';
 
 type HeaderProps = { readonly theme: Theme; readonly onTheme: (theme: Theme) => void };
 
@@ -12,6 +14,7 @@ export function Header({ theme, onTheme }: HeaderProps) {
   const { view, surveys } = useSessions();
   const { address } = useStore(view);
   const { open } = useStore(surveys);
+  const { mayEdit } = useRights();
   const hasSurvey = open?.status === 'ready';
   const isReport = address.panel === 'report';
   const next: Theme = theme === 'dark' ? 'light' : 'dark';
@@ -23,9 +26,11 @@ export function Header({ theme, onTheme }: HeaderProps) {
       </h1>
       <SurveyPicker />
       <nav aria-label={words.header.actions}>
-        <button type="button" onClick={() => view.patch({ isImportOpen: true })}>
-          {words.header.import}
-        </button>
+        {mayEdit && (
+          <button type="button" onClick={() => view.patch({ isImportOpen: true })}>
+            {words.header.import}
+          </button>
+        )}
         <ExportMenu isDisabled={!hasSurvey} />
         <button
           type="button"
@@ -44,6 +49,7 @@ export function Header({ theme, onTheme }: HeaderProps) {
         >
           <span aria-hidden="true">{next === 'dark' ? '◐' : '◑'}</span>
         </button>
+        <AccountMenu />
       </nav>
     </header>
   );

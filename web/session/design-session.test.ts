@@ -17,6 +17,8 @@ function makeServer() {
     scheme: empty,
     network,
     isDown: false,
+    isSignedOut: false,
+    isReadOnly: false,
     /** Saves, but the answer is lost. */
     losesAnswer: false,
     requests: 0,
@@ -42,6 +44,7 @@ function makeServer() {
     sendCommands: async (_: string, __: string, base: number, commands: readonly Command[]) => {
       server.requests += 1;
       if (server.isDown) return problem(0, 'unreachable');
+      if (server.isSignedOut) return problem(401, 'sign-in-needed');
       const known = new Set(server.scheme.log.map((command) => command.commandId));
       const isRetry = commands.every((command) => known.has(command.commandId));
       if (!isRetry && base !== server.scheme.revision) {
@@ -88,6 +91,7 @@ async function open(server = makeServer()) {
     own: createOwnCommands(() => {
       throw new Error('no storage');
     }),
+    mayEdit: () => !server.isReadOnly,
     surveyId: 'survey',
     complexId: network.complex.id,
     onSaved: () => {},
@@ -355,6 +359,7 @@ describe('a designer that fails', () => {
       }),
       makeId: () => 'own-command-1',
       own: { has: () => true, add: () => {} },
+      mayEdit: () => true,
       surveyId: 'survey',
       complexId: network.complex.id,
       onSaved: () => {},

@@ -28,7 +28,7 @@ export const accountWords = {
     reader: 'Sees everything, changes nothing.',
     crew: 'Sees everything; for work on site.',
     planner: 'Imports, designs, shares and removes surveys.',
-    administrator: 'Does all that, and keeps the accounts.',
+    administrator: 'May do everything, and keeps the accounts.',
   } satisfies Record<Role, string>,
   signIn: {
     title: 'Sign in',
@@ -43,8 +43,7 @@ export const accountWords = {
     missing: 'Give your e-mail address and your password.',
     back: 'Back to the shared view',
     shareEnded: 'This shared view has ended. Ask whoever sent you the link for a new one, or sign in.',
-    shareFailed: 'This link does not open.',
-    shareUnsound: 'It was not copied as a whole. Copy it again, or ask for a new one.',
+    shareUnsound: 'This link was not copied as a whole. Copy it again, or ask for a new one.',
   },
   ended: {
     title: 'Sign in again',

@@ -1,3 +1,4 @@
+import type { ReactNode } from 'react';
 import { accountWords } from '../account-words.ts';
 import { useSessions } from '../app/sessions.ts';
 import type { AccountDialog } from '../app/view-state.ts';
@@ -9,12 +10,11 @@ import { PersonIcon } from './person-icon.tsx';
 
 const say = accountWords.menu;
 
-/** Who is signed in and what they can do with their account; nothing where the server runs without accounts. */
-export function AccountMenu() {
+/** Who is signed in and what they can do with their account; `extra` is what has no room elsewhere. */
+export function AccountMenu({ extra }: { readonly extra: ReactNode }) {
   const { who: session } = useSessions();
   const { who } = useStore(session);
   const { account, share } = who;
-  if (who.mode === 'local') return null;
   const title = account?.name ?? (share === undefined ? '' : say.sharedUntil(formatDate(share.expiresAt)));
   return (
     <Menu
@@ -30,7 +30,12 @@ export function AccountMenu() {
         </>
       }
     >
-      {(close) => (account === undefined ? <ShareItems close={close} /> : <AccountItems close={close} />)}
+      {(close) => (
+        <div className="account-items">
+          {account === undefined ? <ShareItems close={close} /> : <AccountItems close={close} />}
+          {extra}
+        </div>
+      )}
     </Menu>
   );
 }
@@ -56,7 +61,7 @@ function AccountItems({ close }: ItemsProps) {
     </button>
   );
   return (
-    <div className="account-items">
+    <>
       <p>
         <strong>{account.name}</strong>
         <span className="muted">
@@ -70,7 +75,7 @@ function AccountItems({ close }: ItemsProps) {
       <button type="button" className="quiet" onClick={() => void signOut()}>
         {say.signOut}
       </button>
-    </div>
+    </>
   );
 }
 
@@ -79,7 +84,7 @@ function ShareItems({ close }: ItemsProps) {
   const { share } = useStore(session).who;
   const signOut = useSignOut();
   return (
-    <div className="account-items">
+    <>
       <p>
         <strong>{share === undefined ? say.shared : say.sharedUntil(formatDate(share.expiresAt))}</strong>
         <span className="muted">{say.sharedNote}</span>
@@ -97,7 +102,7 @@ function ShareItems({ close }: ItemsProps) {
       <button type="button" className="quiet" onClick={() => void signOut()}>
         {say.leaveShare}
       </button>
-    </div>
+    </>
   );
 }
 

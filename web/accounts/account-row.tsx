@@ -1,8 +1,9 @@
-import { type AccountPatch, type AccountView, ROLES, type Role } from '../../shared/wire/accounts.ts';
+import type { AccountPatch, AccountView, Role } from '../../shared/wire/accounts.ts';
 import { accountWords } from '../account-words.ts';
 import { formatTime } from '../ui/format.ts';
 
 const say = accountWords.accounts;
+const ROLES = Object.keys(accountWords.roles) as Role[];
 
 type AccountRowProps = {
   readonly account: AccountView;

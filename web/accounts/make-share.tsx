@@ -1,7 +1,8 @@
 import { type FormEvent, useState } from 'react';
-import { LONGEST_SHARE_DAYS, type MadeShare } from '../../shared/wire/accounts.ts';
+import type { MadeShare } from '../../shared/wire/accounts.ts';
 import { accountWords } from '../account-words.ts';
 import { useSessions } from '../app/sessions.ts';
+import { LONGEST_SHARE_DAYS } from './limits.ts';
 
 const say = accountWords.share;
 const USUAL_DAYS = 30;

@@ -4,15 +4,13 @@ import { useSessions } from '../app/sessions.ts';
 import { Dialog } from '../ui/dialog.tsx';
 import { useStore } from '../ui/use-store.ts';
 import { words } from '../words.ts';
+import { SHORTEST_PASSWORD } from './limits.ts';
 
 const say = accountWords.password;
 const FIELDS = ['current', 'next', 'repeat'] as const;
 type Field = (typeof FIELDS)[number];
 type Texts = Readonly<Record<Field, string>>;
 type Problem = { readonly field: Field; readonly detail: string };
-
-/** As the server has it (newPasswordSchema). */
-const SHORTEST = 12;
 
 /** One's own password: the present one, and a new one twice. */
 export function PasswordDialog({ onClose }: { readonly onClose: () => void }) {
@@ -99,7 +97,7 @@ function PasswordForm({ onDone }: { readonly onDone: () => void }) {
 
 function check({ current, next, repeat }: Texts): Problem | undefined {
   if (current === '') return { field: 'current', detail: say.missing };
-  if (next.length < SHORTEST) return { field: 'next', detail: say.short };
+  if (next.length < SHORTEST_PASSWORD) return { field: 'next', detail: say.short };
   if (next !== repeat) return { field: 'repeat', detail: say.differs };
   return undefined;
 }

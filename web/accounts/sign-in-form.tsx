@@ -1,4 +1,4 @@
-import { type FormEvent, useId, useRef, useState } from 'react';
+import { type FormEvent, useEffect, useId, useRef, useState } from 'react';
 import { accountWords } from '../account-words.ts';
 import { useSessions } from '../app/sessions.ts';
 
@@ -15,6 +15,12 @@ export function SignInForm({ fixedEmail }: { readonly fixedEmail?: string | unde
   const emailField = useRef<HTMLInputElement>(null);
   const passwordField = useRef<HTMLInputElement>(null);
   const id = useId();
+  useEffect(() => {
+    const field = fixedEmail === undefined ? emailField : passwordField;
+    // After a dialog around it has opened, which takes the focus for its first button.
+    const frame = requestAnimationFrame(() => field.current?.focus());
+    return () => cancelAnimationFrame(frame);
+  }, [fixedEmail]);
   const fail = (detail: string, field: HTMLInputElement | null) => {
     setProblem(detail);
     field?.focus();

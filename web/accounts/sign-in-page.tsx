@@ -43,5 +43,5 @@ export function SignInPage() {
 
 /** Why a share link does not open; half a link is no request that the server understands. */
 export function describeShareProblem({ code, detail }: ApiProblem): string {
-  return `${say.shareFailed} ${code === 'request-invalid' ? say.shareUnsound : detail}`;
+  return code === 'request-invalid' ? say.shareUnsound : detail;
 }

@@ -70,17 +70,25 @@ export function BeaconEditor({ session, open, onKeepOut }: BeaconEditorProps) {
               session.commit(toSlide(open, beacon.id, { linkId: at.linkId, chainageM }, 'chainage'))
             }
           />
-          <button type="button" aria-label={words.beacons.back} onClick={() => session.nudge(beacon.id, -1)}>
-            −1
-          </button>
-          <button
-            type="button"
-            aria-label={words.beacons.forward}
-            onClick={() => session.nudge(beacon.id, 1)}
-          >
-            +1
-          </button>
-          <LockButton session={session} open={open} beacon={beacon} isLocked={pin !== undefined} />
+          {mayEdit && (
+            <>
+              <button
+                type="button"
+                aria-label={words.beacons.back}
+                onClick={() => session.nudge(beacon.id, -1)}
+              >
+                −1
+              </button>
+              <button
+                type="button"
+                aria-label={words.beacons.forward}
+                onClick={() => session.nudge(beacon.id, 1)}
+              >
+                +1
+              </button>
+              <LockButton session={session} open={open} beacon={beacon} isLocked={pin !== undefined} />
+            </>
+          )}
         </div>
         {isNarrow ? (
           <details>

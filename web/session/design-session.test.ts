@@ -224,6 +224,16 @@ describe('saving', () => {
     expect(session.hasUnsaved()).toBe(false);
   });
 
+  it('keeps edits while the session has ended and sends them after a sign-in', async () => {
+    const { server, read, setSpacing, session } = await open();
+    server.isSignedOut = true;
+    await setSpacing(80);
+    expect([read().saving, read().pending.length, read().notice]).toEqual(['unsaved', 1, undefined]);
+    server.isSignedOut = false;
+    await session.retry();
+    expect([read().saving, server.scheme.rules.spacingM]).toEqual(['saved', 80]);
+  });
+
   it('doubles nothing when the answer to a saved edit is lost', async () => {
     const { server, session, read, setSpacing } = await open();
     server.losesAnswer = true;
@@ -342,6 +352,25 @@ describe('saving', () => {
     expect(read().notice).toEqual({ kind: 'refused', detail: 'It is rule-invalid.' });
     expect([read().pending, read().saving]).toEqual([[], 'saved']);
     expect(read().scheme).toEqual(server.scheme);
+  });
+});
+
+describe('for somebody who only reads', () => {
+  it('refuses every edit here, and tells it', async () => {
+    const server = makeServer();
+    server.isReadOnly = true;
+    const { session, read, beaconCount } = await open(server);
+    const before = beaconCount();
+    const beaconId = read().shown?.design.beacons[1]?.id;
+    if (beaconId === undefined) throw new Error('no beacon');
+    session.preview({ kind: 'setRule', rule: 'spacingM', value: 80 });
+    session.nudge(beaconId, 1);
+    await vi.advanceTimersByTimeAsync(5_000);
+    expect([read().preview, read().notice, beaconCount()]).toEqual([undefined, undefined, before]);
+    session.commit({ kind: 'setRule', rule: 'spacingM', value: 80 });
+    await settle();
+    expect(read().notice).toEqual({ kind: 'refused', detail: expect.stringContaining('Reading only') });
+    expect([beaconCount(), read().pending, server.requests]).toEqual([before, [], 0]);
   });
 });
 

@@ -31,6 +31,7 @@ const ONLY_IN: Readonly<Record<string, readonly string[]>> = {
   'maplibre-gl': ['web/map'],
   react: [
     'web/app',
+    'web/accounts',
     'web/survey',
     'web/evidence',
     'web/ranking',

@@ -1,4 +1,4 @@
-import { type ChildProcess, spawn } from 'node:child_process';
+import { type ChildProcess, execFileSync, spawn } from 'node:child_process';
 import { accessSync, constants, existsSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -40,30 +40,45 @@ function isExecutable(path: string): boolean {
   }
 }
 
+export type Credentials = { readonly email: string; readonly password: string };
+
+export type AppOptions = {
+  /** With login: the one account that there is belongs to an administrator. */
+  readonly hasAccounts?: boolean;
+};
+
 export type RunningApp = {
   readonly url: string;
   readonly browser: Browser;
+  /** Whoever may do everything, where the server has accounts. */
+  readonly administrator: Credentials | undefined;
   stop(): Promise<void>;
 };
 
 /** Starts the built server on a free port with a folder of its own, and a browser. */
-export async function startApp(executablePath: string): Promise<RunningApp> {
+export async function startApp(
+  executablePath: string,
+  { hasAccounts = false }: AppOptions = {},
+): Promise<RunningApp> {
   const main = join(root, 'dist/server/main.js');
   if (!existsSync(main))
     throw new Error('dist/server/main.js is missing: npm test builds it, npx vitest alone does not');
   const data = mkdtempSync(join(tmpdir(), 'boremark-e2e-'));
+  const env = {
+    ...process.env,
+    PORT: '0',
+    HOST: '127.0.0.1',
+    BOREMARK_DATA: data,
+    OVERPASS_URL: 'http://127.0.0.1:9/',
+    ...(hasAccounts ? { BOREMARK_AUTH: 'accounts' } : {}),
+  };
+  const administrator = hasAccounts ? addAdministrator(env) : undefined;
   const server = spawn(process.execPath, [main], {
-    env: {
-      ...process.env,
-      PORT: '0',
-      HOST: '127.0.0.1',
-      BOREMARK_DATA: data,
-      OVERPASS_URL: 'http://127.0.0.1:9/',
-    },
+    env,
     stdio: ['ignore', 'pipe', 'inherit'],
   });
   const url = await readUrl(server);
-  await waitForDemo(url);
+  await waitForDemo(url, administrator === undefined ? {} : { cookie: await signIn(url, administrator) });
   const browser = await playwright.launch({
     executablePath,
     headless: true,
@@ -81,6 +96,7 @@ export async function startApp(executablePath: string): Promise<RunningApp> {
   return {
     url,
     browser,
+    administrator,
     async stop() {
       await browser.close();
       server.kill('SIGTERM');
@@ -102,10 +118,35 @@ function readUrl(server: ChildProcess): Promise<string> {
   });
 }
 
+/** The first account has to come from the command line; its password is the last line that is told. */
+function addAdministrator(env: NodeJS.ProcessEnv): Credentials {
+  const email = 'admin@example.org';
+  const cli = join(root, 'dist/server/cli.js');
+  const given = ['account', 'add', email, '--name', 'Admin', '--role', 'administrator'];
+  const told = execFileSync(process.execPath, [cli, ...given], { env, encoding: 'utf8' });
+  const password = told.trim().split('\n').at(-1)?.trim();
+  if (password === undefined || password === '') throw new Error('no password was told');
+  return { email, password };
+}
+
+/** Signs in without a browser; gives the cookie. */
+export async function signIn(url: string, { email, password }: Credentials): Promise<string> {
+  const response = await fetch(`${url}/api/session`, {
+    method: 'POST',
+    body: JSON.stringify({ email, password }),
+    headers: { 'content-type': 'application/json' },
+  });
+  const cookie = response.headers.getSetCookie().map((one) => one.split(';')[0]);
+  if (!response.ok || cookie.length === 0) throw new Error(`not signed in: ${await response.text()}`);
+  return cookie.join('; ');
+}
+
 /** The demo city is imported after the server answers; the tests want it there. */
-async function waitForDemo(url: string): Promise<void> {
+async function waitForDemo(url: string, headers: Record<string, string>): Promise<void> {
   for (let i = 0; i < 300; i += 1) {
-    const { status } = (await (await fetch(`${url}/api/surveys/aldermouth`)).json()) as { status?: string };
+    const { status } = (await (await fetch(`${url}/api/surveys/aldermouth`, { headers })).json()) as {
+      status?: string;
+    };
     if (status === 'ready') return;
     await new Promise((resolve) => setTimeout(resolve, 100));
   }

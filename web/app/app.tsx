@@ -1,6 +1,8 @@
 import './app.css';
 import './print.css';
 import { lazy, Suspense, useEffect, useRef, useState } from 'react';
+import { accountWords } from '../account-words.ts';
+import { ReadingOnly } from '../accounts/reading-only.tsx';
 import { TunnelSheet } from '../design/tunnel-sheet.tsx';
 import { EvidencePanel } from '../evidence/evidence-panel.tsx';
 import { ProgrammePanel } from '../ranking/programme-panel.tsx';
@@ -23,13 +25,16 @@ import { Header } from './header.tsx';
 import { useSessions } from './sessions.ts';
 import { useFollowAddress } from './use-follow-address.ts';
 import { useGlobalKeys } from './use-global-keys.ts';
+import { useRights } from './use-rights.ts';
 
 const MapPane = lazy(() => import('./map-pane.tsx'));
+const AccountDialogs = lazy(() => import('../accounts/account-dialogs.tsx'));
 
 /** The shell: head, map, and the panel beside it (below it on a narrow screen). */
 export function App() {
   const { view, surveys } = useSessions();
-  const { address, sheet } = useStore(view);
+  const { address, sheet, dialog } = useStore(view);
+  const { mayEdit } = useRights();
   const [theme, setTheme] = useTheme();
   const isNarrow = useMedia(NARROW);
   const { surveys: list, open } = useStore(surveys);
@@ -64,6 +69,7 @@ export function App() {
               {isFull ? words.panel.shrink : words.panel.expand}
             </button>
           )}
+          <ReadingOnly />
           {isGone ? (
             <SurveyPanel />
           ) : address.panel === 'report' ? (
@@ -92,8 +98,15 @@ export function App() {
           </Suspense>
         </ErrorBoundary>
       </main>
-      <ImportDialog />
-      <UpdateDialog />
+      {mayEdit && <ImportDialog />}
+      {mayEdit && <UpdateDialog />}
+      {dialog !== undefined && (
+        <ErrorBoundary fallback={<p className="notice error">{accountWords.dialogFailed}</p>}>
+          <Suspense fallback={null}>
+            <AccountDialogs />
+          </Suspense>
+        </ErrorBoundary>
+      )}
       <DropZone />
     </div>
   );

@@ -1,4 +1,6 @@
 import { useEffect, useRef, useState } from 'react';
+import { accountWords } from '../account-words.ts';
+import { describeShareProblem } from '../accounts/sign-in-page.tsx';
 import type { DoneEdit } from '../session/survey-editor.ts';
 import { formatDate } from '../ui/format.ts';
 import { useStore } from '../ui/use-store.ts';
@@ -34,6 +36,7 @@ export function Banners() {
           </button>
         </div>
       )}
+      <SessionNotices />
       <DoneNotice />
       <CandidateNotice />
       {context?.status === 'failed' && !isDown && (
@@ -43,6 +46,32 @@ export function Banners() {
           </p>
           <button type="button" onClick={() => surveys.want('context')}>
             {words.retry}
+          </button>
+        </div>
+      )}
+    </>
+  );
+}
+
+/** The session has ended and the form was put aside; or a link did not open, for somebody who is signed in. */
+function SessionNotices() {
+  const { who } = useSessions();
+  const { isEnded, asksSignIn, shareProblem } = useStore(who);
+  return (
+    <>
+      {isEnded && !asksSignIn && (
+        <div className="notice warning" role="alert">
+          <p>{accountWords.ended.banner}</p>
+          <button type="button" onClick={() => who.askSignIn(true)}>
+            {accountWords.signIn.action}
+          </button>
+        </div>
+      )}
+      {shareProblem !== undefined && (
+        <div className="notice error" role="alert">
+          <p>{describeShareProblem(shareProblem)}</p>
+          <button type="button" onClick={who.dismissShareProblem}>
+            {words.dismiss}
           </button>
         </div>
       )}

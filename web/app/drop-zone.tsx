@@ -8,7 +8,7 @@ import { useSessions } from './sessions.ts';
  * dropped ever leaves the page.
  */
 export function DropZone() {
-  const { api, imports, updates, surveys, view } = useSessions();
+  const { api, imports, updates, surveys, view, who } = useSessions();
   const { isUpdateOpen } = useStore(view);
   const [isOver, setOver] = useState(false);
   useEffect(() => {
@@ -18,7 +18,7 @@ export function DropZone() {
     const over = (event: DragEvent) => {
       if (!holdsFile(event)) return;
       event.preventDefault();
-      if (!takesItself()) setOver(true);
+      if (!takesItself() && who.rights().mayEdit) setOver(true);
     };
     const leave = (event: DragEvent) => {
       if (event.relatedTarget === null) setOver(false);
@@ -27,7 +27,7 @@ export function DropZone() {
       if (!holdsFile(event)) return;
       event.preventDefault();
       setOver(false);
-      if (takesItself()) return;
+      if (takesItself() || !who.rights().mayEdit) return;
       const file = event.dataTransfer?.files[0];
       if (file === undefined) return;
       const { openId } = surveys.get();
@@ -44,7 +44,7 @@ export function DropZone() {
       window.removeEventListener('dragleave', leave);
       window.removeEventListener('drop', drop);
     };
-  }, [api, imports, updates, surveys, view]);
+  }, [api, imports, updates, surveys, view, who]);
   return isOver ? (
     <div className="drop-zone">{isUpdateOpen ? words.update.dropNow : words.import.dropNow}</div>
   ) : null;

@@ -14,6 +14,7 @@ import { words } from '../words.ts';
 import { useSessions } from './sessions.ts';
 import { useDesign } from './use-design.ts';
 import { useMapFocus } from './use-map-focus.ts';
+import { useRights } from './use-rights.ts';
 
 const EMPTY: FeatureCollection = { type: 'FeatureCollection', features: [] };
 
@@ -23,6 +24,7 @@ export default function MapPane({ theme }: { readonly theme: Theme }) {
   const { open, surveys: list } = useStore(surveys);
   const { address, hoveredId, showsCovered, showsRestricted, isDrawing, spot } = useStore(view);
   const design = useDesign();
+  const { mayEdit } = useRights();
   const survey = open?.status === 'ready' ? open.value : undefined;
   const ready = design?.state.status === 'ready' ? design.state.open : undefined;
   const session = design?.session;
@@ -66,6 +68,7 @@ export default function MapPane({ theme }: { readonly theme: Theme }) {
         basemapStyleUrl={basemap.failed ? undefined : basemap.url}
         focus={focus}
         initialPosition={initialPosition}
+        isReadOnly={!mayEdit}
         isDrawingArea={isDrawing}
         onArea={(area) => view.patch({ area, isDrawing: false, isImportOpen: true })}
         onAreaCancelled={() => view.patch({ isDrawing: false, isImportOpen: true })}

@@ -1,6 +1,8 @@
 import { createContext, useContext } from 'react';
 import { createKeptInputs } from '../ranking/kept-inputs.ts';
+import { createAccountApi } from '../session/account-api.ts';
 import { createApi } from '../session/api.ts';
+import { createAsk } from '../session/ask.ts';
 import { makeCommandId } from '../session/command-id.ts';
 import { createComparisonSession } from '../session/comparison-session.ts';
 import { createConnection, watchFetch } from '../session/connection.ts';
@@ -11,6 +13,7 @@ import { createOwnCommands } from '../session/own-commands.ts';
 import { createProgrammeSession } from '../session/programme-session.ts';
 import { createSurveyEditor } from '../session/survey-editor.ts';
 import { createSurveySession } from '../session/survey-session.ts';
+import { createWhoSession } from '../session/who-session.ts';
 import { createDesigners } from '../worker/create-designer.ts';
 import { createViewState } from './view-state.ts';
 
@@ -18,12 +21,28 @@ export type Sessions = ReturnType<typeof createSessions>;
 
 /** Everything that outlives a component, wired once for the page. */
 export function createSessions() {
-  const api = createApi(
-    watchFetch(
-      (...given) => fetch(...given),
-      () => connection.lost(),
-    ),
+  const watched = watchFetch(
+    (...given) => fetch(...given),
+    () => connection.lost(),
   );
+  const ask = createAsk(watched, (problem) => who.heard(problem));
+  const api = createApi(ask);
+  const accounts = createAccountApi(ask);
+  const who = createWhoSession({
+    api: accounts,
+    page: window,
+    onShare: (surveyId) => view.openSurvey(surveyId, false),
+    onBack: () => comeBack(),
+    leave: () => window.location.reload(),
+  });
+  /** A refused request for events is one that the browser gives up: the session may have ended. */
+  const openEvents = (url: string) => {
+    const source = new EventSource(url);
+    source.addEventListener('error', () => {
+      if (source.readyState === EventSource.CLOSED) void who.reread();
+    });
+    return source;
+  };
   const surveys = createSurveySession(api);
   const view = createViewState(window);
   const designs = createDesignRegistry({
@@ -31,11 +50,12 @@ export function createSessions() {
     openDesigner: createDesigners(),
     makeId: makeCommandId,
     own: createOwnCommands(() => window.sessionStorage),
+    mayEdit: () => who.rights().mayEdit,
     onLeftChanged: () => void surveys.rereadDesigns(),
   });
   const imports = createImportSession({
     api,
-    openEvents: (url) => new EventSource(url),
+    openEvents,
     onReady: (survey) => {
       view.openSurvey(survey.id);
       surveys.open(survey.id);
@@ -56,7 +76,7 @@ export function createSessions() {
   /** Newer extracts of surveys: their imports, one at a time. */
   const updates = createImportSession({
     api,
-    openEvents: (url) => new EventSource(url),
+    openEvents,
     onReady: async ({ forSurvey }) => {
       await surveys.refresh();
       // Whoever went on to a tunnel meanwhile is told by the banner.
@@ -67,7 +87,7 @@ export function createSessions() {
   });
   const live = createLiveChanges({
     api,
-    openEvents: (url) => new EventSource(url),
+    openEvents,
     knownRevision: (id) => surveys.find(id)?.revision,
     knownDesign: (complexId) => designs.knownRevision(complexId),
     onChanged: (isOpenTunnel) => {
@@ -80,13 +100,22 @@ export function createSessions() {
     const { openId, open } = surveys.get();
     live.follow(open?.status === 'ready' ? openId : undefined);
   });
-  const connection = createConnection(api.isUp, () => {
+  /** The server answers again: what it did not answer is asked for again. */
+  const comeBack = () => {
     void surveys.refresh();
     const { openId } = surveys.get();
     if (openId !== undefined) surveys.open(openId);
     void designs.retryAll();
+    for (const followed of [live, imports, updates]) followed.again();
+    void designs.reloadCurrent();
+  };
+  const connection = createConnection(api.isUp, () => {
+    if (who.get().status === 'failed') void who.start();
+    else comeBack();
   });
   return {
+    who,
+    accounts,
     api,
     surveys,
     view,

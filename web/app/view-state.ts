@@ -4,6 +4,9 @@ import type { StatusFilter } from '../survey/list-tunnels.ts';
 import { type ColumnId, FIRST_COLUMNS } from '../survey/tunnel-columns.ts';
 import { type Address, fromSearch, type MapPlace, type Panel, toSearch } from './address.ts';
 
+/** A dialog about people: one's own account, everybody's, or the links to the open survey. */
+export type AccountDialog = 'password' | 'sessions' | 'accounts' | 'share';
+
 /** What the person looks at. The first part stands in the page's address. */
 export type View = {
   readonly address: Address;
@@ -19,6 +22,7 @@ export type View = {
   readonly isImportOpen: boolean;
   /** The dialog for a newer extract of the open survey. */
   readonly isUpdateOpen: boolean;
+  readonly dialog: AccountDialog | undefined;
   /** The newer extract that a person wants to look at later: its banner is shut. */
   readonly laterExtract: string | undefined;
   /** The map waits for a rectangle to be drawn. */
@@ -46,6 +50,7 @@ export function createViewState(page: Pick<Window, 'location' | 'history' | 'add
     sheet: 'half',
     isImportOpen: false,
     isUpdateOpen: false,
+    dialog: undefined,
     laterExtract: undefined,
     isDrawing: false,
     area: undefined,

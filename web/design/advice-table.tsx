@@ -1,5 +1,6 @@
 import type { Rules } from '../../shared/placement/rules.ts';
 import type { SpacingAdvice, SpacingLimit, SpacingRow } from '../../shared/radio/advise-spacing.ts';
+import { useRights } from '../app/use-rights.ts';
 import type { DesignSession } from '../session/design-session.ts';
 import { formatNumber } from '../ui/format.ts';
 import { words } from '../words.ts';
@@ -82,6 +83,7 @@ type UseButtonProps = Pick<AdviceTableProps, 'session' | 'rules'> & { readonly r
 
 function UseButton({ session, rules, row: { redundancy, spacingM } }: UseButtonProps) {
   const say = words.adviser;
+  const { mayEdit } = useRights();
   if (spacingM === undefined) return null;
   const wanted = [
     ['redundancy', redundancy],
@@ -89,6 +91,7 @@ function UseButton({ session, rules, row: { redundancy, spacingM } }: UseButtonP
   ] as const;
   const edits = wanted.filter(([rule, value]) => rules[rule] !== value);
   if (edits.length === 0) return <p role="status">{say.inUse(spacingM, redundancy)}</p>;
+  if (!mayEdit) return null;
   const use = () => {
     for (const [rule, value] of edits) session.commit({ kind: 'setRule', rule, value });
   };

@@ -1,5 +1,7 @@
 import type { Beacon } from '../../shared/placement/beacon.ts';
 import { findNeighbours } from '../../shared/placement/find-neighbours.ts';
+import { accountWords } from '../account-words.ts';
+import { useRights } from '../app/use-rights.ts';
 import { type DesignSession, findPlace } from '../session/design-session.ts';
 import type { OpenDesign } from '../session/design-state.ts';
 import { findWall, toSlide } from '../session/to-slide.ts';
@@ -19,9 +21,10 @@ type BeaconEditorProps = {
 /** Where the chosen beacon stands, and ways to move it or to give it back to the rules. */
 export function BeaconEditor({ session, open, onKeepOut }: BeaconEditorProps) {
   const isNarrow = useMedia(NARROW);
+  const { mayEdit } = useRights();
   const shown = open.shown?.design.beacons.find((one) => one.id === open.beaconId);
   if (shown === undefined) {
-    return <p className="beacon-editor muted">{words.beacons.hint}</p>;
+    return <p className="beacon-editor muted">{mayEdit ? words.beacons.hint : accountWords.beaconHint}</p>;
   }
   const at = findPlace(open, shown.id) ?? shown.at;
   const beacon = { ...shown, at, side: findWall(open, shown.id) ?? shown.side };
@@ -42,9 +45,11 @@ export function BeaconEditor({ session, open, onKeepOut }: BeaconEditorProps) {
           onChange={(wall) => session.commit(toSlide(open, beacon.id, at, pin?.anchor ?? 'chainage', wall))}
         />
         <RadiusField key={beacon.id} session={session} open={open} beacon={beacon} pin={pin} />
-        <button type="button" title={words.keepOuts.hereNote} onClick={() => onKeepOut(beacon)}>
-          {words.keepOuts.here}
-        </button>
+        {mayEdit && (
+          <button type="button" title={words.keepOuts.hereNote} onClick={() => onKeepOut(beacon)}>
+            {words.keepOuts.here}
+          </button>
+        )}
       </div>
       {pin !== undefined && <AnchorChoice session={session} pin={pin} />}
     </>
@@ -55,32 +60,46 @@ export function BeaconEditor({ session, open, onKeepOut }: BeaconEditorProps) {
         <strong>{words.beacons.selected(formatChainage(at.chainageM))}</strong>
         <span className="muted"> {words.beacons.neighbours(metres(beforeM), metres(afterM))}</span>
       </p>
-      <div className="beacon-tools">
-        <ChainageField
-          key={beacon.id}
-          valueM={at.chainageM}
-          lengthM={link?.lengthM ?? 0}
-          onCommit={(chainageM) =>
-            session.commit(toSlide(open, beacon.id, { linkId: at.linkId, chainageM }, 'chainage'))
-          }
-        />
-        <button type="button" aria-label={words.beacons.back} onClick={() => session.nudge(beacon.id, -1)}>
-          −1
-        </button>
-        <button type="button" aria-label={words.beacons.forward} onClick={() => session.nudge(beacon.id, 1)}>
-          +1
-        </button>
-        <LockButton session={session} open={open} beacon={beacon} isLocked={pin !== undefined} />
-      </div>
-      {isNarrow ? (
-        <details>
-          <summary>{words.beacons.more}</summary>
-          {more}
-        </details>
-      ) : (
-        more
-      )}
-      <p className="muted keys">{words.beacons.keys}</p>
+      <fieldset className="bare" disabled={!mayEdit}>
+        <div className="beacon-tools">
+          <ChainageField
+            key={beacon.id}
+            valueM={at.chainageM}
+            lengthM={link?.lengthM ?? 0}
+            onCommit={(chainageM) =>
+              session.commit(toSlide(open, beacon.id, { linkId: at.linkId, chainageM }, 'chainage'))
+            }
+          />
+          {mayEdit && (
+            <>
+              <button
+                type="button"
+                aria-label={words.beacons.back}
+                onClick={() => session.nudge(beacon.id, -1)}
+              >
+                −1
+              </button>
+              <button
+                type="button"
+                aria-label={words.beacons.forward}
+                onClick={() => session.nudge(beacon.id, 1)}
+              >
+                +1
+              </button>
+              <LockButton session={session} open={open} beacon={beacon} isLocked={pin !== undefined} />
+            </>
+          )}
+        </div>
+        {isNarrow ? (
+          <details>
+            <summary>{words.beacons.more}</summary>
+            {more}
+          </details>
+        ) : (
+          more
+        )}
+      </fieldset>
+      {mayEdit && <p className="muted keys">{words.beacons.keys}</p>}
     </div>
   );
 }

@@ -2,6 +2,7 @@ import './grouping.css';
 import { useMemo, useRef, useState } from 'react';
 import { useSessions } from '../app/sessions.ts';
 import { useOpenView } from '../app/use-open-view.ts';
+import { useRights } from '../app/use-rights.ts';
 import type { OpenDesign } from '../session/design-state.ts';
 import type { SurveyEdit } from '../session/survey-editor.ts';
 import type { TunnelRow } from '../session/tunnel-row.ts';
@@ -19,6 +20,7 @@ export function GroupingSection({ row, open }: GroupingSectionProps) {
   const { surveys, editor } = useSessions();
   const { openId, open: survey } = useStore(surveys);
   const { isWorking } = useStore(editor);
+  const { mayEdit } = useRights();
   const [failure, setFailure] = useState<Failure>();
   const [isJoining, setJoining] = useState(false);
   const summary = useRef<HTMLElement>(null);
@@ -67,20 +69,22 @@ export function GroupingSection({ row, open }: GroupingSectionProps) {
         {byHand.map(({ commandId, text }) => (
           <li key={commandId}>
             <span>{text}</span>
-            <button
-              type="button"
-              disabled={isWorking}
-              aria-label={words.grouping.undoLong(text)}
-              onClick={() => void undo(commandId)}
-            >
-              {words.grouping.undo}
-            </button>
+            {mayEdit && (
+              <button
+                type="button"
+                disabled={isWorking}
+                aria-label={words.grouping.undoLong(text)}
+                onClick={() => void undo(commandId)}
+              >
+                {words.grouping.undo}
+              </button>
+            )}
             <FailureNote failure={failure} at={commandId} />
           </li>
         ))}
       </ul>
       <p className="muted">{words.grouping.carried}</p>
-      {isJoining ? (
+      {!mayEdit ? null : isJoining ? (
         <JoinBox
           row={row}
           isWorking={isWorking}
@@ -117,6 +121,7 @@ type GroupingItemProps = {
 function GroupingItem({ row, join, isWorking, failure, onEdit, onUndo }: GroupingItemProps) {
   const say = words.grouping;
   const { grouping, sides, key } = row;
+  const { mayEdit } = useRights();
   const reason = say.reasons[grouping.reason] ?? grouping.reason;
   const text = grouping.detail === '' || join !== undefined ? reason : `${reason}: ${grouping.detail}`;
   return (
@@ -127,7 +132,7 @@ function GroupingItem({ row, join, isWorking, failure, onEdit, onUndo }: Groupin
           <span className="muted sides">{say.between(sides[0].name, sides[1].name)}</span>
         )}
       </span>
-      {join !== undefined ? (
+      {!mayEdit ? null : join !== undefined ? (
         <button
           type="button"
           disabled={isWorking}

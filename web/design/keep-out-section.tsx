@@ -5,6 +5,7 @@ import type { BBox } from '../../shared/geodesy/lon-lat.ts';
 import type { Link } from '../../shared/network/network.ts';
 import type { KeepOut } from '../../shared/placement/keep-out.ts';
 import { useSessions } from '../app/sessions.ts';
+import { useRights } from '../app/use-rights.ts';
 import type { DesignSession } from '../session/design-session.ts';
 import type { OpenDesign } from '../session/design-state.ts';
 import { formatFineChainage, formatNumber } from '../ui/format.ts';
@@ -22,6 +23,7 @@ type KeepOutSectionProps = {
 /** Where nothing may be mounted: the list, and a form for one more. */
 export function KeepOutSection({ session, open, drafting }: KeepOutSectionProps) {
   const { view } = useSessions();
+  const { mayEdit } = useRights();
   const { keepOuts } = open.scheme;
   const { links } = open.network;
   const say = words.keepOuts;
@@ -33,6 +35,11 @@ export function KeepOutSection({ session, open, drafting }: KeepOutSectionProps)
     section.current?.querySelector<HTMLInputElement>('input[type="text"]')?.focus();
   }, [asked]);
   const sorted = [...keepOuts].sort((a, b) => indexOf(a, links) - indexOf(b, links) || a.fromM - b.fromM);
+  const remove = ({ id }: KeepOut) => {
+    // Its button goes away with it.
+    section.current?.querySelector('summary')?.focus();
+    session.commit({ kind: 'removeKeepOut', keepOutId: id });
+  };
   return (
     <section className="keep-outs" aria-label={say.title} ref={section}>
       <details open={drafting.isOpen} onToggle={(event) => drafting.setOpen(event.currentTarget.open)}>
@@ -50,15 +57,11 @@ export function KeepOutSection({ session, open, drafting }: KeepOutSectionProps)
               keepOut={keepOut}
               links={links}
               onShow={(bounds) => view.goTo(bounds)}
-              onRemove={() => {
-                // Its button goes away with it.
-                section.current?.querySelector('summary')?.focus();
-                session.commit({ kind: 'removeKeepOut', keepOutId: keepOut.id });
-              }}
+              onRemove={mayEdit ? () => remove(keepOut) : undefined}
             />
           ))}
         </ul>
-        <KeepOutForm session={session} open={open} drafting={drafting} />
+        {mayEdit && <KeepOutForm session={session} open={open} drafting={drafting} />}
       </details>
     </section>
   );
@@ -68,7 +71,7 @@ type KeepOutItemProps = {
   readonly keepOut: KeepOut;
   readonly links: readonly Link[];
   readonly onShow: (bounds: BBox) => void;
-  readonly onRemove: () => void;
+  readonly onRemove: (() => void) | undefined;
 };
 
 function KeepOutItem({ keepOut, links, onShow, onRemove }: KeepOutItemProps) {
@@ -95,9 +98,11 @@ function KeepOutItem({ keepOut, links, onShow, onRemove }: KeepOutItemProps) {
         </button>{' '}
         <span className="muted">{more.join(' · ')}</span>
       </span>
-      <button type="button" aria-label={say.removeLong(stretch)} onClick={onRemove}>
-        {say.remove}
-      </button>
+      {onRemove !== undefined && (
+        <button type="button" aria-label={say.removeLong(stretch)} onClick={onRemove}>
+          {say.remove}
+        </button>
+      )}
     </li>
   );
 }

@@ -4,6 +4,7 @@ import { describeRefusal } from '../../shared/outcome/words.ts';
 import { rulesOf } from '../../shared/pipeline/rules-of.ts';
 import { CHOICE_RULES, type NumberRule, type Rules } from '../../shared/placement/rules.ts';
 import { PROFILE_VERSIONS } from '../../shared/radio/profiles.ts';
+import { useRights } from '../app/use-rights.ts';
 import type { DesignSession } from '../session/design-session.ts';
 import { type OpenDesign, toShownScheme } from '../session/design-state.ts';
 import { words } from '../words.ts';
@@ -39,6 +40,7 @@ const RADIUS_RULE: Readonly<Record<Rules['coverageSource'], NumberRule | undefin
 
 function RadioModel({ session, open }: RadioSectionProps) {
   const say = words.radio;
+  const { mayEdit } = useRights();
   const { links } = open.network;
   const scheme = toShownScheme(open);
   const rules = useMemo(() => rulesOf(open.surveyRules, scheme), [open.surveyRules, scheme]);
@@ -53,18 +55,20 @@ function RadioModel({ session, open }: RadioSectionProps) {
   ];
   return (
     <>
-      <div className="radio-rules">
-        {choice('beaconProfile')}
-        {choice('receiverProfile')}
-        <p className="muted" data-testid="profiles">
-          {profiles.join(' ')}
-        </p>
-        <p className="muted">{`${say.life}: ${life.text}. ${life.source}`}</p>
-        {choice('region')}
-        {choice('coverageSource')}
-        {radiusRule !== undefined && control(radiusRule)}
-        {control('boreHeightM')}
-      </div>
+      <fieldset className="bare" disabled={!mayEdit}>
+        <div className="radio-rules">
+          {choice('beaconProfile')}
+          {choice('receiverProfile')}
+          <p className="muted" data-testid="profiles">
+            {profiles.join(' ')}
+          </p>
+          <p className="muted">{`${say.life}: ${life.text}. ${life.source}`}</p>
+          {choice('region')}
+          {choice('coverageSource')}
+          {radiusRule !== undefined && control(radiusRule)}
+          {control('boreHeightM')}
+        </div>
+      </fieldset>
       {estimate.ok ? (
         <>
           <RadioAnswer estimate={estimate.value} rules={rules} />

@@ -3,6 +3,7 @@ import { rulesOf } from '../../shared/pipeline/rules-of.ts';
 import { maxIntervalM } from '../../shared/placement/lay-even.ts';
 import { makeRadius } from '../../shared/placement/make-radius.ts';
 import { isChoice, type NumberRule, type RuleName, type Rules } from '../../shared/placement/rules.ts';
+import { useRights } from '../app/use-rights.ts';
 import type { DesignSession } from '../session/design-session.ts';
 import type { OpenDesign } from '../session/design-state.ts';
 import { toShownScheme } from '../session/design-state.ts';
@@ -34,6 +35,7 @@ type RulesSectionProps = { readonly session: DesignSession; readonly open: OpenD
 /** The rules of this tunnel; results follow while a value is being typed or pulled. */
 export function RulesSection({ session, open }: RulesSectionProps) {
   const { shown } = open;
+  const { mayEdit } = useRights();
   const rules = rulesOf(open.surveyRules, toShownScheme(open));
   const radiusRule = RADIUS_RULE[rules.coverageSource];
   const limitM = findLimitM(open.network, rules);
@@ -42,21 +44,23 @@ export function RulesSection({ session, open }: RulesSectionProps) {
   const show = (rule: RuleName) => (isChoice(rule) ? choice(rule) : control(rule));
   return (
     <section className="rules" aria-label={words.rules.title}>
-      <FewestSection session={session} open={open} />
-      {show('spacingM')}
-      {radiusRule !== undefined && show(radiusRule)}
-      {show('side')}
-      <details>
-        <summary>{words.rules.more}</summary>
-        {RULE_GROUP_NAMES.map((group) => {
-          const others = RULE_GROUPS[group].filter((rule) => !ELSEWHERE.includes(rule));
-          return others.length === 0 ? null : (
-            <RuleGroupBox key={group} title={words.rules.groups[group]}>
-              {others.map(show)}
-            </RuleGroupBox>
-          );
-        })}
-      </details>
+      <fieldset className="bare" disabled={!mayEdit}>
+        <FewestSection session={session} open={open} />
+        {show('spacingM')}
+        {radiusRule !== undefined && show(radiusRule)}
+        {show('side')}
+        <details>
+          <summary>{words.rules.more}</summary>
+          {RULE_GROUP_NAMES.map((group) => {
+            const others = RULE_GROUPS[group].filter((rule) => !ELSEWHERE.includes(rule));
+            return others.length === 0 ? null : (
+              <RuleGroupBox key={group} title={words.rules.groups[group]}>
+                {others.map(show)}
+              </RuleGroupBox>
+            );
+          })}
+        </details>
+      </fieldset>
       <p className="result" aria-live="polite" data-testid="result">
         {shown === undefined
           ? words.loading

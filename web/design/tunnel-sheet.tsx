@@ -3,6 +3,7 @@ import type { Beacon } from '../../shared/placement/beacon.ts';
 import { useSessions } from '../app/sessions.ts';
 import { useDesign } from '../app/use-design.ts';
 import { useOpenView } from '../app/use-open-view.ts';
+import { useRights } from '../app/use-rights.ts';
 import type { DesignSession } from '../session/design-session.ts';
 import type { OpenDesign } from '../session/design-state.ts';
 import type { TunnelRow } from '../session/tunnel-row.ts';
@@ -75,6 +76,7 @@ type SheetBodyProps = {
 function SheetBody({ row, session, open, objectUrl }: SheetBodyProps) {
   // On a narrow screen the editor stays in sight above the list.
   const isNarrow = useMedia(NARROW);
+  const { mayEdit } = useRights();
   const drafting = useKeepOutDraft();
   const beginKeepOut = (beacon: Beacon) => {
     drafting.ask(draftAround(beacon, open.network.links));
@@ -85,7 +87,7 @@ function SheetBody({ row, session, open, objectUrl }: SheetBodyProps) {
   const reason = finding === undefined ? undefined : words.tunnel.notDesigned[String(finding.params.reason)];
   return (
     <>
-      <SaveBar session={session} open={open} />
+      {mayEdit && <SaveBar session={session} open={open} />}
       <SaveNotice session={session} open={open} />
       {reason !== undefined && (
         <p className="notice" role="status">

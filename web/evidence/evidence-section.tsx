@@ -1,6 +1,7 @@
 import { type DragEvent, useState } from 'react';
 import type { SurveyView } from '../../shared/wire/survey.ts';
 import { useSessions } from '../app/sessions.ts';
+import { useRights } from '../app/use-rights.ts';
 import { rankingWords } from '../ranking-words.ts';
 import type { Answer, ApiProblem, EvidenceKind } from '../session/api.ts';
 import { ExpectedColumns } from './expected-columns.tsx';
@@ -14,6 +15,7 @@ type EvidenceSectionProps = { readonly kind: EvidenceKind; readonly survey: Surv
 /** One kind of evidence: bring, replace, remove, and what matched. */
 export function EvidenceSection({ kind, survey }: EvidenceSectionProps) {
   const { api, surveys } = useSessions();
+  const { mayEdit } = useRights();
   const [working, setWorking] = useState<string>();
   const [problem, setProblem] = useState<ApiProblem>();
   const own = say[kind];
@@ -30,7 +32,7 @@ export function EvidenceSection({ kind, survey }: EvidenceSectionProps) {
   const drop = (event: DragEvent) => {
     const file = event.dataTransfer.files[0];
     event.preventDefault();
-    if (file !== undefined && working === undefined) bring(file);
+    if (file !== undefined && working === undefined && mayEdit) bring(file);
   };
   return (
     <section
@@ -49,24 +51,28 @@ export function EvidenceSection({ kind, survey }: EvidenceSectionProps) {
             <strong>{name}</strong> {describeMatch(survey, kind)}
           </span>
         )}
-        <Choice
-          kind={kind}
-          label={name === undefined ? say.choose : say.replace}
-          isPrimary={name === undefined}
-          isDisabled={working !== undefined}
-          onChosen={bring}
-        />
-        {name === undefined ? (
-          <span className="muted">{say.dropHere}</span>
-        ) : (
-          <button
-            type="button"
-            disabled={working !== undefined}
-            aria-label={say.removeLong(own.title.toLowerCase())}
-            onClick={() => void run(say.removing, api.removeEvidence(survey.id, kind))}
-          >
-            {say.remove}
-          </button>
+        {mayEdit && (
+          <>
+            <Choice
+              kind={kind}
+              label={name === undefined ? say.choose : say.replace}
+              isPrimary={name === undefined}
+              isDisabled={working !== undefined}
+              onChosen={bring}
+            />
+            {name === undefined ? (
+              <span className="muted">{say.dropHere}</span>
+            ) : (
+              <button
+                type="button"
+                disabled={working !== undefined}
+                aria-label={say.removeLong(own.title.toLowerCase())}
+                onClick={() => void run(say.removing, api.removeEvidence(survey.id, kind))}
+              >
+                {say.remove}
+              </button>
+            )}
+          </>
         )}
       </div>
       {working !== undefined && (
@@ -86,7 +92,7 @@ export function EvidenceSection({ kind, survey }: EvidenceSectionProps) {
           <MatchReport kind={kind} survey={survey} />
         </>
       )}
-      <ExpectedColumns kind={kind} isOpen={name === undefined} />
+      {mayEdit && <ExpectedColumns kind={kind} isOpen={name === undefined} />}
     </section>
   );
 }

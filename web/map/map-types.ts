@@ -50,6 +50,8 @@ export type MapViewProps = {
   readonly basemapStyleUrl: string | undefined;
   readonly focus: MapFocus | undefined;
   readonly initialPosition: MapPosition | undefined;
+  /** Beacons can be chosen, not moved. */
+  readonly isReadOnly: boolean;
   /** While true, the next two corners (drag) give an area instead of moving the map. */
   readonly isDrawingArea: boolean;
   readonly onArea: (bbox: BBox) => void;

@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { createApi } from './api.ts';
+import { createAsk } from './ask.ts';
 
 const respond = (body: BodyInit | null, init: ResponseInit) =>
-  createApi(async () => new Response(body, init));
+  createApi(createAsk(async () => new Response(body, init)));
 const json = { headers: { 'content-type': 'application/json' } };
 
 describe('the API', () => {
@@ -24,7 +25,7 @@ describe('the API', () => {
   });
 
   it.each([
-    ['a network failure', createApi(() => Promise.reject(new TypeError('failed')))],
+    ['a network failure', createApi(createAsk(() => Promise.reject(new TypeError('failed'))))],
     ['a gateway’s page', respond('<html>', { status: 502 })],
     ['an answer that is no JSON', respond('<html>', { status: 200 })],
   ])('takes %s for a server that does not answer', async (_, api) => {

@@ -20,19 +20,9 @@ import type {
   SurveyView,
   surveyCommandSchema,
 } from '../../shared/wire/survey.ts';
+import { type Ask, createAsk } from './ask.ts';
 
-/** Why a request gave no answer: a refusal of the server with its sentence, or that nobody answered. */
-export type ApiProblem = {
-  /** A refusal's code, `unreachable` where no server answered, or `fault`. */
-  readonly code: string;
-  readonly status: number;
-  readonly detail: string;
-  readonly context: Readonly<Record<string, unknown>>;
-};
-
-export type Answer<T> =
-  | { readonly ok: true; readonly value: T }
-  | { readonly ok: false; readonly problem: ApiProblem };
+export type { Answer, ApiProblem } from './ask.ts';
 
 export type TunnelData = {
   readonly network: ComplexNetwork;
@@ -48,24 +38,8 @@ export type EvidenceKind = 'traffic' | 'existing';
 
 export type Api = ReturnType<typeof createApi>;
 
-/** The server's HTTP API. Nothing throws: a network failure is a problem with the code `unreachable`. */
-export function createApi(fetcher: typeof fetch = (...given) => fetch(...given)) {
-  const ask = async <T>(path: string, init: RequestInit = {}): Promise<Answer<T>> => {
-    let response: Response;
-    try {
-      response = await fetcher(path, init);
-    } catch {
-      return { ok: false, problem: UNREACHABLE };
-    }
-    return readAnswer<T>(response);
-  };
-  const send = <T>(method: string, path: string, body: unknown, signal?: AbortSignal) =>
-    ask<T>(path, {
-      method,
-      headers: { 'content-type': 'application/json' },
-      body: JSON.stringify(body),
-      ...(signal === undefined ? {} : { signal }),
-    });
+/** The server's HTTP API, but for what is about people (account-api.ts). */
+export function createApi({ ask, send }: Ask = createAsk()) {
   const upload = (path: string, file: File) => {
     const body = new FormData();
     body.set('file', file);
@@ -76,7 +50,11 @@ export function createApi(fetcher: typeof fetch = (...given) => fetch(...given))
     `${survey(id)}/complexes/${encodeURIComponent(complexId)}`;
 
   return {
-    isUp: async () => (await ask<unknown>('/api/config')).ok,
+    /** Whether the server answers, whatever it says: it may ask for a sign-in first. */
+    isUp: async () => {
+      const answer = await ask<unknown>('/api/session');
+      return answer.ok || answer.problem.code !== 'unreachable';
+    },
     config: () => ask<Config>('/api/config'),
     listSurveys: () => ask<{ surveys: readonly SurveyView[] }>('/api/surveys'),
     findSurvey: (id: string) => ask<SurveyView>(survey(id)),
@@ -124,31 +102,4 @@ export function createApi(fetcher: typeof fetch = (...given) => fetch(...given))
     exportUrl: (id: string) => `${survey(id)}/export`,
     downloadUrl: (id: string, layer: LayerName) => `${survey(id)}/layers/${layer}?download`,
   };
-}
-
-const UNREACHABLE: ApiProblem = {
-  code: 'unreachable',
-  status: 0,
-  detail: 'The server does not answer. Check that it is running, then try again.',
-  context: {},
-};
-
-async function readAnswer<T>(response: Response): Promise<Answer<T>> {
-  const type = response.headers.get('content-type') ?? '';
-  if (response.ok) {
-    if (response.status === 204) return { ok: true, value: undefined as T };
-    try {
-      return { ok: true, value: (await response.json()) as T };
-    } catch {
-      return { ok: false, problem: UNREACHABLE };
-    }
-  }
-  if (type.startsWith('application/problem+json')) {
-    const problem = (await response.json().catch(() => undefined)) as ApiProblem | undefined;
-    if (problem !== undefined) return { ok: false, problem };
-  }
-  // A gateway in front of a stopped server answers with a page of its own.
-  if (response.status >= 502) return { ok: false, problem: UNREACHABLE };
-  const detail = `The server answered ${response.status} ${response.statusText}.`;
-  return { ok: false, problem: { code: 'fault', status: response.status, detail, context: {} } };
 }

@@ -9,6 +9,7 @@ export type DesignRegistryDeps = {
   readonly openDesigner: OpenDesigner;
   readonly makeId: () => string;
   readonly own: OwnCommands;
+  readonly mayEdit: () => boolean;
   /** A tunnel was left, and the server's layers have changed since it was opened. */
   readonly onLeftChanged: () => void;
 };

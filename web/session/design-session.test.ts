@@ -17,6 +17,8 @@ function makeServer() {
     scheme: empty,
     network,
     isDown: false,
+    isSignedOut: false,
+    isReadOnly: false,
     /** Saves, but the answer is lost. */
     losesAnswer: false,
     requests: 0,
@@ -42,6 +44,7 @@ function makeServer() {
     sendCommands: async (_: string, __: string, base: number, commands: readonly Command[]) => {
       server.requests += 1;
       if (server.isDown) return problem(0, 'unreachable');
+      if (server.isSignedOut) return problem(401, 'sign-in-needed');
       const known = new Set(server.scheme.log.map((command) => command.commandId));
       const isRetry = commands.every((command) => known.has(command.commandId));
       if (!isRetry && base !== server.scheme.revision) {
@@ -88,6 +91,7 @@ async function open(server = makeServer()) {
     own: createOwnCommands(() => {
       throw new Error('no storage');
     }),
+    mayEdit: () => !server.isReadOnly,
     surveyId: 'survey',
     complexId: network.complex.id,
     onSaved: () => {},
@@ -220,6 +224,16 @@ describe('saving', () => {
     expect(session.hasUnsaved()).toBe(false);
   });
 
+  it('keeps edits while the session has ended and sends them after a sign-in', async () => {
+    const { server, read, setSpacing, session } = await open();
+    server.isSignedOut = true;
+    await setSpacing(80);
+    expect([read().saving, read().pending.length, read().notice]).toEqual(['unsaved', 1, undefined]);
+    server.isSignedOut = false;
+    await session.retry();
+    expect([read().saving, server.scheme.rules.spacingM]).toEqual(['saved', 80]);
+  });
+
   it('doubles nothing when the answer to a saved edit is lost', async () => {
     const { server, session, read, setSpacing } = await open();
     server.losesAnswer = true;
@@ -341,6 +355,25 @@ describe('saving', () => {
   });
 });
 
+describe('for somebody who only reads', () => {
+  it('refuses every edit here, and tells it', async () => {
+    const server = makeServer();
+    server.isReadOnly = true;
+    const { session, read, beaconCount } = await open(server);
+    const before = beaconCount();
+    const beaconId = read().shown?.design.beacons[1]?.id;
+    if (beaconId === undefined) throw new Error('no beacon');
+    session.preview({ kind: 'setRule', rule: 'spacingM', value: 80 });
+    session.nudge(beaconId, 1);
+    await vi.advanceTimersByTimeAsync(5_000);
+    expect([read().preview, read().notice, beaconCount()]).toEqual([undefined, undefined, before]);
+    session.commit({ kind: 'setRule', rule: 'spacingM', value: 80 });
+    await settle();
+    expect(read().notice).toEqual({ kind: 'refused', detail: expect.stringContaining('Reading only') });
+    expect([beaconCount(), read().pending, server.requests]).toEqual([before, [], 0]);
+  });
+});
+
 describe('a designer that fails', () => {
   it('is told, and the next good design clears it', async () => {
     let isBroken = true;
@@ -355,6 +388,7 @@ describe('a designer that fails', () => {
       }),
       makeId: () => 'own-command-1',
       own: { has: () => true, add: () => {} },
+      mayEdit: () => true,
       surveyId: 'survey',
       complexId: network.complex.id,
       onSaved: () => {},

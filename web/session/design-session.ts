@@ -4,6 +4,7 @@ import { makeCommandContext } from '../../shared/pipeline/make-command-context.t
 import type { BeaconId } from '../../shared/placement/beacon.ts';
 import { applyCommand } from '../../shared/scheme/apply-command.ts';
 import type { Command } from '../../shared/scheme/scheme.ts';
+import { accountWords } from '../account-words.ts';
 import type { Designer, OpenDesigner } from '../worker/create-designer.ts';
 import type { Api, TunnelData } from './api.ts';
 import { type DesignState, type OpenDesign, toShownScheme } from './design-state.ts';
@@ -22,6 +23,8 @@ export type DesignSessionDeps = {
   readonly openDesigner: OpenDesigner;
   readonly makeId: () => string;
   readonly own: OwnCommands;
+  /** Where not, every edit is refused here already. */
+  readonly mayEdit: () => boolean;
   readonly surveyId: string;
   readonly complexId: string;
   /** Called after every save: the server's layers have changed. */
@@ -90,11 +93,18 @@ export function createDesignSession(deps: DesignSessionDeps) {
     store.set({ value: { status: 'ready', open } });
   };
 
+  /** Tells whoever only reads that nothing is changed by them. */
+  const isRefused = (): boolean => {
+    if (deps.mayEdit()) return false;
+    change({ preview: undefined, notice: { kind: 'refused', detail: accountWords.readingOnly } });
+    void recompute();
+    return true;
+  };
   /** Applies an edit here at once and sends it. A refusal is told and changes nothing. */
   const commit = (edit: Edit) => {
     settle();
     const open = find();
-    if (open === undefined) return;
+    if (open === undefined || isRefused()) return;
     const command = { ...edit, commandId: deps.makeId() } as Command;
     deps.own.add(command.commandId);
     const applied = applyCommand(open.scheme, command, makeCommandContext(open.network, open.surveyRules));
@@ -107,6 +117,7 @@ export function createDesignSession(deps: DesignSessionDeps) {
     void recompute();
   };
   const preview = (edit: Edit | undefined) => {
+    if (edit !== undefined && !deps.mayEdit()) return;
     change({ preview: edit === undefined ? undefined : ({ ...edit, commandId: 'preview-0' } as Command) });
     void recompute();
   };

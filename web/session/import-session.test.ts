@@ -116,4 +116,17 @@ describe('an import', () => {
     await settle();
     expect(away.session.get().phase).toBe('working');
   });
+
+  it('waits for a sign-in where the session has ended, and follows on after it', async () => {
+    const problem = { code: 'sign-in-needed', status: 401, detail: 'Sign in first.', context: {} };
+    const { session, say, close, start } = open({ find: () => ({ ok: false, problem }) });
+    await start();
+    say('error');
+    await settle();
+    expect([session.get().phase, close.mock.calls.length]).toEqual(['working', 0]);
+    session.again();
+    expect([session.get().phase, close.mock.calls.length]).toEqual(['working', 1]);
+    say('ready', ready);
+    expect(session.get().phase).toBe('ready');
+  });
 });

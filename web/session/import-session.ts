@@ -69,8 +69,8 @@ export function createImportSession({ api, openEvents, onReady, onChange }: Impo
   };
   const check = async (id: string, name: string, isCurrent: () => boolean) => {
     const answer = await api.findSurvey(id);
-    // While the server is away the browser opens the events again by itself.
-    if (!isCurrent() || (!answer.ok && answer.problem.code === 'unreachable')) return;
+    // While the server is away the browser opens the events again by itself; after a sign-in, `again` does.
+    if (!isCurrent() || (!answer.ok && WAITS.includes(answer.problem.code))) return;
     if (!answer.ok) end(name, undefined, answer.problem);
     else if (answer.value.status !== 'working') end(name, answer.value);
   };
@@ -97,6 +97,11 @@ export function createImportSession({ api, openEvents, onReady, onChange }: Impo
     startFile: (file: File) => begin(file.name, api.startUpload(file)),
     startArea: (area: Area, name: string) => begin(name, api.startArea(area, name)),
     follow,
+    /** Asks for the events anew: a refused request is one that the browser gives up. */
+    again() {
+      const { value } = store.get();
+      if (value.phase === 'working') follow(value);
+    },
     async cancel() {
       const { value } = store.get();
       stop();
@@ -109,6 +114,9 @@ export function createImportSession({ api, openEvents, onReady, onChange }: Impo
     },
   };
 }
+
+/** Problems that say nothing of the import. */
+const WAITS = ['unreachable', 'sign-in-needed'];
 
 function read<T>(event: Event): T {
   return JSON.parse((event as MessageEvent<string>).data) as T;

@@ -39,6 +39,21 @@ describe('what others change', () => {
     expect(onChanged.mock.calls).toEqual([[false]]);
   });
 
+  it('is followed anew after a sign-in', () => {
+    const { live, say, opened, onChanged } = open();
+    live.again();
+    expect(opened).toEqual([]);
+    live.follow('s');
+    live.again();
+    expect(opened.map(({ url, close }) => [url, close.mock.calls.length])).toEqual([
+      ['/changes/s', 1],
+      ['/changes/s', 0],
+    ]);
+    say('changed', { revision: 6 });
+    vi.advanceTimersByTime(1000);
+    expect(onChanged).toHaveBeenCalledOnce();
+  });
+
   it('tells the open tunnel from the others, and a change of the survey concerns it too', () => {
     const { live, say, onChanged } = open();
     live.follow('s');

@@ -51,25 +51,33 @@ export function createLiveChanges(deps: LiveChangesDeps) {
     followed = undefined;
   };
 
+  const follow = (surveyId: string | undefined) => {
+    if (surveyId === followed) return;
+    stop();
+    if (surveyId === undefined) return;
+    followed = surveyId;
+    const source = deps.openEvents(deps.api.changesUrl(surveyId));
+    events = source;
+    source.addEventListener('changed', (event) => {
+      if (events !== source) return;
+      gathered.push(JSON.parse((event as MessageEvent<string>).data) as SurveyChange);
+      timer ??= setTimeout(() => look(surveyId), GATHER_MS);
+    });
+    source.addEventListener('gone', () => {
+      if (events !== source) return;
+      stop();
+      deps.onGone();
+    });
+  };
+
   return {
     /** Follows this survey from now on, and no other. */
-    follow(surveyId: string | undefined) {
-      if (surveyId === followed) return;
+    follow,
+    /** Asks for the events anew: a refused request is one that the browser gives up. */
+    again() {
+      const surveyId = followed;
       stop();
-      if (surveyId === undefined) return;
-      followed = surveyId;
-      const source = deps.openEvents(deps.api.changesUrl(surveyId));
-      events = source;
-      source.addEventListener('changed', (event) => {
-        if (events !== source) return;
-        gathered.push(JSON.parse((event as MessageEvent<string>).data) as SurveyChange);
-        timer ??= setTimeout(() => look(surveyId), GATHER_MS);
-      });
-      source.addEventListener('gone', () => {
-        if (events !== source) return;
-        stop();
-        deps.onGone();
-      });
+      follow(surveyId);
     },
     stop,
   };

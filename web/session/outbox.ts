@@ -68,6 +68,8 @@ export function createOutbox({ find, change, recompute, replaceTunnel, ...deps }
     }
     const { problem } = answer;
     if (problem.code === 'revision-stale') return takeOver(problem);
+    // Whoever has to sign in again does so with these edits waiting.
+    if (problem.code === 'sign-in-needed') return false;
     if (problem.status < 400 || problem.status >= 500) return false;
     await refuse(batch, problem);
     return true;

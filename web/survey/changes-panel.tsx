@@ -3,6 +3,7 @@ import { useEffect } from 'react';
 import type { Comparison } from '../../shared/wire/comparison.ts';
 import { useSessions } from '../app/sessions.ts';
 import { useOpenView } from '../app/use-open-view.ts';
+import { useRights } from '../app/use-rights.ts';
 import type { Shown } from '../session/comparison-session.ts';
 import { formatDate } from '../ui/format.ts';
 import { ProblemNote } from '../ui/problem.tsx';
@@ -63,12 +64,15 @@ function isOfExtract(comparison: Shown): comparison is Comparison {
 
 function NoCandidate() {
   const { view } = useSessions();
+  const { mayEdit } = useRights();
   return (
     <div className="empty">
       <p>{words.changes.none}</p>
-      <button type="button" onClick={() => view.patch({ isUpdateOpen: true })}>
-        {words.update.action}
-      </button>
+      {mayEdit && (
+        <button type="button" onClick={() => view.patch({ isUpdateOpen: true })}>
+          {words.update.action}
+        </button>
+      )}
     </div>
   );
 }
@@ -106,6 +110,7 @@ function Compared({ comparison }: { readonly comparison: Comparison }) {
 function ChangeDecision({ comparison }: { readonly comparison: Comparison }) {
   const { comparison: session, view } = useSessions();
   const { isWorking, problem } = useStore(session);
+  const { mayEdit } = useRights();
   const { extractId, after } = comparison;
   const adopt = async () => {
     const date = after.timestamp === undefined ? undefined : formatDate(after.timestamp);
@@ -121,12 +126,16 @@ function ChangeDecision({ comparison }: { readonly comparison: Comparison }) {
           {problem.detail}
         </p>
       )}
-      <button type="button" className="primary" disabled={isWorking} onClick={() => void adopt()}>
-        {isWorking ? words.changes.adopting : words.changes.adopt}
-      </button>
-      <button type="button" disabled={isWorking} onClick={() => void discard()}>
-        {words.changes.discard}
-      </button>
+      {mayEdit && (
+        <>
+          <button type="button" className="primary" disabled={isWorking} onClick={() => void adopt()}>
+            {isWorking ? words.changes.adopting : words.changes.adopt}
+          </button>
+          <button type="button" disabled={isWorking} onClick={() => void discard()}>
+            {words.changes.discard}
+          </button>
+        </>
+      )}
       <button
         type="button"
         onClick={() => {

@@ -5,6 +5,7 @@ import type { LogEntry } from '../../shared/scheme/scheme.ts';
 import type { RevisionView } from '../../shared/wire/history.ts';
 import { useSessions } from '../app/sessions.ts';
 import { useOpenView } from '../app/use-open-view.ts';
+import { useRights } from '../app/use-rights.ts';
 import { describeCommands, describeRule } from '../design/describe-command.ts';
 import { describeChange, historyWords } from '../history-words.ts';
 import { TunnelLink } from '../ranking/tunnel-link.tsx';
@@ -22,6 +23,7 @@ const EDITS_TOLD = 4;
 /** Who did what when, and going back to any of it. */
 export function HistoryPanel() {
   const { view } = useSessions();
+  const { mayEdit } = useRights();
   const survey = useOpenView();
   const [compared, setCompared] = useState<number>();
   const { revisions, problem, more, reload } = useHistory(survey?.id, survey?.revision);
@@ -63,7 +65,7 @@ export function HistoryPanel() {
                     >
                       {historyWords.compare}
                     </button>
-                    <GoBack surveyId={survey.id} revision={revision.revision} />
+                    {mayEdit && <GoBack surveyId={survey.id} revision={revision.revision} />}
                   </div>
                 )}
               </li>

@@ -1,4 +1,5 @@
 import { useSessions } from '../app/sessions.ts';
+import { useRights } from '../app/use-rights.ts';
 import type { ImportSession } from '../session/import-session.ts';
 import { useStore } from '../ui/use-store.ts';
 import { words } from '../words.ts';
@@ -66,6 +67,7 @@ type UnfinishedProps = {
 };
 
 function Unfinished({ session, say, onAnother }: UnfinishedProps) {
+  const { mayEdit } = useRights();
   const state = useStore(session);
   if (state.phase === 'idle' || state.phase === 'ready') return null;
   if (state.phase === 'refused') {
@@ -74,15 +76,17 @@ function Unfinished({ session, say, onAnother }: UnfinishedProps) {
         <p>
           <strong>{say.refused(state.name)}.</strong> {state.detail}
         </p>
-        <button
-          type="button"
-          onClick={() => {
-            session.dismiss();
-            onAnother();
-          }}
-        >
-          {words.import.another}
-        </button>
+        {mayEdit && (
+          <button
+            type="button"
+            onClick={() => {
+              session.dismiss();
+              onAnother();
+            }}
+          >
+            {words.import.another}
+          </button>
+        )}
         <button type="button" onClick={session.dismiss}>
           {words.dismiss}
         </button>
@@ -100,9 +104,11 @@ function Unfinished({ session, say, onAnother }: UnfinishedProps) {
         {progress?.note === undefined ? '' : ` (${progress.note})`}
       </p>
       <progress aria-label={title} max={progress?.total ?? 1} {...toBarValue(progress)} />
-      <button type="button" onClick={() => void session.cancel()}>
-        {words.cancel}
-      </button>
+      {mayEdit && (
+        <button type="button" onClick={() => void session.cancel()}>
+          {words.cancel}
+        </button>
+      )}
     </div>
   );
 }

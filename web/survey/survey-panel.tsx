@@ -1,5 +1,7 @@
 import './survey.css';
+import { accountWords } from '../account-words.ts';
 import { useSessions } from '../app/sessions.ts';
+import { useRights } from '../app/use-rights.ts';
 import { ProblemNote } from '../ui/problem.tsx';
 import { useStore } from '../ui/use-store.ts';
 import { words } from '../words.ts';
@@ -11,6 +13,7 @@ export function SurveyPanel() {
   const { surveys: list, open } = useStore(surveys);
   const { address } = useStore(view);
   const { phase } = useStore(imports);
+  const { mayEdit } = useRights();
   if (list.status === 'failed') {
     return (
       <ProblemNote title={words.start.failed} problem={list.problem} onRetry={() => void surveys.refresh()} />
@@ -29,14 +32,17 @@ export function SurveyPanel() {
       </p>
     );
   }
+  const say = mayEdit ? words.start : accountWords.start;
   const isUnknown = address.survey !== undefined && !list.value.some((one) => one.id === address.survey);
   return (
     <div className="empty">
       <h2>{isUnknown ? words.start.unknownTitle : words.start.title}</h2>
-      <p>{isUnknown ? words.start.unknown : words.start.text}</p>
-      <button type="button" className="primary" onClick={() => view.patch({ isImportOpen: true })}>
-        {words.start.import}
-      </button>
+      <p>{isUnknown ? say.unknown : say.text}</p>
+      {mayEdit && (
+        <button type="button" className="primary" onClick={() => view.patch({ isImportOpen: true })}>
+          {words.start.import}
+        </button>
+      )}
     </div>
   );
 }

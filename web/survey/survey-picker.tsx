@@ -1,6 +1,8 @@
 import { useState } from 'react';
 import type { SurveyView } from '../../shared/wire/survey.ts';
+import { accountWords } from '../account-words.ts';
 import { useSessions } from '../app/sessions.ts';
+import { useRights } from '../app/use-rights.ts';
 import { historyWords } from '../history-words.ts';
 import { formatDate } from '../ui/format.ts';
 import { Menu } from '../ui/menu.tsx';
@@ -9,7 +11,9 @@ import { words } from '../words.ts';
 
 /** Which survey is open, and the others: name, source, date; remove. */
 export function SurveyPicker() {
-  const { surveys, view } = useSessions();
+  const { surveys, view, who } = useSessions();
+  const { mayEdit } = useRights();
+  const { mode } = useStore(who).who;
   const { surveys: list, openId } = useStore(surveys);
   const all = list.status === 'ready' ? list.value : [];
   const open = all.find((survey) => survey.id === openId);
@@ -48,16 +52,20 @@ export function SurveyPicker() {
           </ul>
           {open?.status === 'ready' && (
             <div className="picker-actions">
-              <button
-                type="button"
-                onClick={() => {
-                  close();
-                  view.patch({ isUpdateOpen: true });
-                }}
-              >
-                {words.update.action}
-              </button>
-              <span className="muted">{words.update.actionNote(open.name)}</span>
+              {mayEdit && (
+                <>
+                  <button
+                    type="button"
+                    onClick={() => {
+                      close();
+                      view.patch({ isUpdateOpen: true });
+                    }}
+                  >
+                    {words.update.action}
+                  </button>
+                  <span className="muted">{words.update.actionNote(open.name)}</span>
+                </>
+              )}
               <button
                 type="button"
                 onClick={() => {
@@ -68,6 +76,20 @@ export function SurveyPicker() {
                 {historyWords.action}
               </button>
               <span className="muted">{historyWords.actionNote(open.name)}</span>
+              {mayEdit && mode === 'accounts' && (
+                <>
+                  <button
+                    type="button"
+                    onClick={() => {
+                      close();
+                      view.patch({ dialog: 'share' });
+                    }}
+                  >
+                    {accountWords.share.action}
+                  </button>
+                  <span className="muted">{accountWords.share.actionNote(open.name)}</span>
+                </>
+              )}
             </div>
           )}
         </>
@@ -85,6 +107,7 @@ type EntryProps = {
 
 function SurveyEntry({ survey, isOpen, close, onProblem }: EntryProps) {
   const { surveys, view } = useSessions();
+  const { mayEdit } = useRights();
   const remove = async () => {
     if (!window.confirm(words.header.removeAsk(survey.name))) return;
     const problem = await surveys.remove(survey.id);
@@ -110,7 +133,7 @@ function SurveyEntry({ survey, isOpen, close, onProblem }: EntryProps) {
         <strong>{survey.name}</strong>
         <span className="muted">{describe(survey)}</span>
       </button>
-      {!survey.demo && (
+      {mayEdit && !survey.demo && (
         <button
           type="button"
           className="quiet"

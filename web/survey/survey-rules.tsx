@@ -1,8 +1,10 @@
 import { useState } from 'react';
 import { DEFAULT_RULES, isChoice, type RuleName, type Rules } from '../../shared/placement/rules.ts';
 import type { RulePatch } from '../../shared/wire/survey.ts';
+import { ReadingOnly } from '../accounts/reading-only.tsx';
 import { useSessions } from '../app/sessions.ts';
 import { useOpenView } from '../app/use-open-view.ts';
+import { useRights } from '../app/use-rights.ts';
 import { ChoiceControl } from '../design/choice-control.tsx';
 import { RuleControl } from '../design/rule-control.tsx';
 import { RuleGroupBox } from '../design/rule-group-box.tsx';
@@ -16,6 +18,7 @@ import { words } from '../words.ts';
 export function SurveyRules() {
   const { surveys, designs } = useSessions();
   const isNarrow = useMedia(NARROW);
+  const { mayEdit } = useRights();
   const [isOpen, setOpen] = useState(false);
   const [problem, setProblem] = useState<ApiProblem>();
   const survey = useOpenView();
@@ -42,11 +45,14 @@ export function SurveyRules() {
       <Dialog title={words.table.rules} isOpen={isOpen} onClose={() => setOpen(false)}>
         <div className="dialog-body">
           <p className="muted">{words.table.rulesNote}</p>
-          {RULE_GROUP_NAMES.map((group) => (
-            <RuleGroupBox key={group} title={words.rules.groups[group]}>
-              {RULE_GROUPS[group].map(control)}
-            </RuleGroupBox>
-          ))}
+          {!mayEdit && <ReadingOnly />}
+          <fieldset className="bare" disabled={!mayEdit}>
+            {RULE_GROUP_NAMES.map((group) => (
+              <RuleGroupBox key={group} title={words.rules.groups[group]}>
+                {RULE_GROUPS[group].map(control)}
+              </RuleGroupBox>
+            ))}
+          </fieldset>
           <p aria-live="polite">
             {problem === undefined
               ? words.table.beacons(survey.counts?.beacons ?? 0)

@@ -4,12 +4,14 @@ import { words } from '../words.ts';
 type DialogProps = {
   readonly title: string;
   readonly isOpen: boolean;
+  /** Holds a table. */
+  readonly isWide?: boolean;
   readonly onClose: () => void;
   readonly children: ReactNode;
 };
 
 /** A modal dialog: the browser's own, so focus stays inside and Escape shuts it. */
-export function Dialog({ title, isOpen, onClose, children }: DialogProps) {
+export function Dialog({ title, isOpen, isWide = false, onClose, children }: DialogProps) {
   const dialog = useRef<HTMLDialogElement>(null);
   const id = useId();
   useEffect(() => {
@@ -17,7 +19,7 @@ export function Dialog({ title, isOpen, onClose, children }: DialogProps) {
     if (!isOpen && dialog.current?.open === true) dialog.current.close();
   }, [isOpen]);
   return (
-    <dialog ref={dialog} aria-labelledby={id} onClose={onClose}>
+    <dialog ref={dialog} className={isWide ? 'wide' : undefined} aria-labelledby={id} onClose={onClose}>
       <div className="dialog-head">
         <h2 id={id}>{title}</h2>
         <button type="button" className="quiet" onClick={onClose}>

@@ -17,7 +17,7 @@ export type SlideState = {
 /** One slide at a time, by pointer or by keys: previews on the way, one edit at the end, or nothing. */
 export type Slide = {
   /**
-   * False where the beacon is not one of the design's. `anchor`: what is meant by moving it, a place that is
+   * False where the beacon is not one of the design's, or nothing may be moved. `anchor`: what is meant by moving it, a place that is
    * pointed at or a chainage.
    */
   begin(id: BeaconId, anchor: Anchor): boolean;
@@ -65,7 +65,8 @@ export function createSlide(
   return {
     begin(id, anchor) {
       window.clearTimeout(timer);
-      const { design, selectedBeacon } = getProps();
+      const { design, selectedBeacon, isReadOnly } = getProps();
+      if (isReadOnly) return false;
       const feature = design?.beacons.features.find(({ properties }) => properties?.beacon === id);
       if (design === undefined || feature === undefined) return false;
       const start = addressOf(feature);

@@ -61,7 +61,7 @@ function followDrag(map: MapLibreMap, slide: Slide, id: BeaconId, from: Pixel, g
     if (!hasBegun) {
       if (Math.hypot(latest.x - from.x, latest.y - from.y) < CLICK_PX) return;
       hasBegun = slide.begin(id, 'position');
-      if (!hasBegun) stop();
+      if (!hasBegun) return stop();
       map.getCanvas().style.cursor = 'grabbing';
     }
     if (frame === 0) frame = requestAnimationFrame(step);

@@ -52,7 +52,7 @@ function streamChanges(c: Context, surveys: Surveys, id: string, { log, stopping
     try {
       await new Promise<void>((resolve, reject) => {
         end = resolve;
-        stopping?.addEventListener('abort', () => resolve(), { once: true });
+        stopping?.addEventListener('abort', end);
         stream.onAbort(resolve);
         const tell = async (change?: SurveyChange) => {
           const known = change === undefined ? await surveys.revision(id) : undefined;
@@ -75,6 +75,7 @@ function streamChanges(c: Context, surveys: Surveys, id: string, { log, stopping
       log.error({ err: error, id }, 'changes failed');
     } finally {
       clearInterval(beat);
+      stopping?.removeEventListener('abort', end);
       stop();
     }
   });

@@ -115,7 +115,8 @@ describe.skipIf(chromium === undefined)('accounts (skipped where there is no Chr
     await mine.page.getByRole('combobox', { name: 'Role of Rea' }).selectOption('planner');
     await expect
       .poll(async () => {
-        await page.reload();
+        // Without the tunnel that is open.
+        await page.goto(app.url);
         await atSurvey(page);
         return page.getByRole('button', { name: 'Import', exact: true }).count();
       })

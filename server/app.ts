@@ -3,9 +3,10 @@ import type { Context, Next } from 'hono';
 import { HTTPException } from 'hono/http-exception';
 import { requestId } from 'hono/request-id';
 import type { Logger } from 'pino';
-import { refusal } from '../shared/outcome/refusal.ts';
+import { RefusalError, refusal } from '../shared/outcome/refusal.ts';
 import { guard, type Login } from './accounts/visitor.ts';
 import type { OverpassClient } from './extracts/overpass-client.ts';
+import { findEdition } from './find-edition.ts';
 import { limitBody, refuseForeignHost, refuseForeignOrigin, secureHeaders } from './guards.ts';
 import type { Jobs } from './jobs/jobs.ts';
 import { runImportInWorker, runInWorker } from './jobs/run-in-worker.ts';
@@ -25,6 +26,7 @@ import { startJobs } from './start-jobs.ts';
 import { findStoreFault } from './store/find-store-fault.ts';
 import type { Store } from './store/store.ts';
 import { createDerivedSurveys } from './surveys/derived-surveys.ts';
+import { createDriveMany } from './surveys/drive-many.ts';
 import { createSurveys, type Surveys } from './surveys/surveys.ts';
 
 /** What the application is given; it reads no environment of its own. */
@@ -67,7 +69,7 @@ export function createApp(deps: AppDeps): App {
   const jobs = startJobs(deps);
   const surveys = createSurveys({
     store: deps.store,
-    derived: createDerivedSurveys(deps.store),
+    derived: createDerivedSurveys(deps.store, createDriveMany({ ...deps, jobs, edition: findEdition() })),
     jobs,
     now: deps.now,
     runImport: runImportInWorker,
@@ -115,6 +117,8 @@ export function createApp(deps: AppDeps): App {
       const reason = error.status === 415 ? 'its content type must be application/json' : error.message;
       return toProblem(c, refusal('request-invalid', { reason }));
     }
+    // What was to be computed for the answer was refused, or cancelled by somebody.
+    if (error instanceof RefusalError) return toProblem(c, error.refusal);
     deps.log.error({ err: error, path: c.req.path, requestId: c.get('requestId') }, 'request failed');
     const ofStore = findStoreFault(error);
     if (ofStore !== undefined) return toProblem(c, ofStore);

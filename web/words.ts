@@ -311,6 +311,7 @@ export const words = {
       network: 'building the tunnel network',
       design: 'laying the beacons',
       map: 'drawing the map background',
+      driving: 'driving through the tunnels',
     } satisfies Record<Progress['stage'], string>,
   },
   report: {

@@ -60,6 +60,8 @@ export const WHO_MAY: Readonly<Record<string, Permission>> = {
   'GET /api/surveys/{id}/revisions': reader,
   'GET /api/surveys/{id}/revisions/{revision}/comparison': reader,
   'POST /api/surveys/{id}/revisions/{revision}/restore': planner,
+  'GET /api/surveys/{id}/drives': shared,
+  'DELETE /api/surveys/{id}/drives': planner,
   'POST /api/surveys/{id}/ranking': shared,
   'POST /api/surveys/{id}/programme': shared,
   'GET /api/surveys/{id}/shares': planner,

@@ -5,15 +5,15 @@ import { afterAll, afterEach, describe, expect, it } from 'vitest';
 import { refusal } from '../../shared/outcome/refusal.ts';
 import { done, type Result, refused } from '../../shared/outcome/result.ts';
 import { openInMemory } from '../store/open-embedded.ts';
-import type { JobState, NewJob } from './job.ts';
+import type { JobState, NewImport } from './job.ts';
 import { createJobs, type Jobs } from './jobs.ts';
 import type { Perform } from './run-job.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'boremark-jobs-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
-const source: NewJob['source'] = { kind: 'area', area: { bbox: [0, 0, 1, 1] }, newer: false };
-const base = (id: string, other: Partial<NewJob> = {}): NewJob => ({
+const source: NewImport['source'] = { kind: 'area', area: { bbox: [0, 0, 1, 1] }, newer: false };
+const base = (id: string, other: Partial<NewImport> = {}): NewImport => ({
   id,
   kind: 'import',
   name: id,
@@ -25,7 +25,7 @@ const base = (id: string, other: Partial<NewJob> = {}): NewJob => ({
 /** Work that ends as it is told to, and gives up when its signal says so. */
 function control() {
   const begun: string[] = [];
-  const ends = new Map<string, (result: Result<unknown>) => void>();
+  const ends = new Map<string, (result: Result<Uint8Array | null>) => void>();
   const perform: Perform = ({ id }, _, report, signal) =>
     new Promise((resolve) => {
       begun.push(id);
@@ -33,7 +33,7 @@ function control() {
       report({ stage: 'reading', done: begun.length });
       signal.addEventListener('abort', () => resolve(refused(refusal('job-cancelled'))));
     });
-  return { begun, perform, end: (id: string, result: Result<unknown>) => ends.get(id)?.(result) };
+  return { begun, perform, end: (id: string, result: Result<Uint8Array | null>) => ends.get(id)?.(result) };
 }
 
 const running: Jobs[] = [];
@@ -106,7 +106,7 @@ describe('jobs', () => {
   });
 
   it('tell who listens that they were cancelled, once, whatever the work says later', async () => {
-    let end = (_: Result<unknown>) => {};
+    let end = (_: Result<Uint8Array | null>) => {};
     const { jobs } = await create(() => new Promise((resolve) => (end = resolve)));
     await jobs.add(base('a'));
     const heard: (JobState | undefined)[] = [];
@@ -149,11 +149,14 @@ describe('jobs', () => {
     const seen: string[] = [];
     const opened = await openInMemory();
     const { uploads } = opened.jobs;
-    const perform: Perform = ({ source: from }) =>
-      uploads.read(from.kind === 'upload' ? from.uploadId : '', async (path) => {
-        seen.push(path);
-        return refused(refusal('input-empty'));
-      });
+    const perform: Perform = (job) =>
+      uploads.read(
+        job.kind === 'import' && job.source.kind === 'upload' ? job.source.uploadId : '',
+        async (path) => {
+          seen.push(path);
+          return refused(refusal('input-empty'));
+        },
+      );
     const path = join(folder, 'sent');
     const send = async () => {
       writeFileSync(path, 'sent');
@@ -216,7 +219,7 @@ describe('a job whose runner has died', () => {
     expect(await store.jobs.queue.take()).toBeUndefined();
     expect((await store.jobs.rows.find('a'))?.state).toEqual({
       status: 'refused',
-      refusal: { code: 'import-died', context: { name: 'a', attempts: 3 } },
+      refusal: { code: 'job-died', context: { name: 'a', attempts: 3 } },
     });
   });
 

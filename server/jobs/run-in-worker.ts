@@ -5,6 +5,7 @@ import type { Rebuilt } from '../../shared/pipeline/rebuild-survey.ts';
 import type { Progress } from '../../shared/wire/survey.ts';
 import { startThread } from '../start-thread.ts';
 import type { CompareTask } from './compare-task.ts';
+import type { DrivenTunnel, DriveTask } from './drive-task.ts';
 import type { ImportedSurvey, ImportTask } from './import-task.ts';
 import type { RebuildTask } from './rebuild-task.ts';
 
@@ -12,19 +13,21 @@ import type { RebuildTask } from './rebuild-task.ts';
 export type WorkerTask =
   | { readonly kind: 'import'; readonly task: ImportTask }
   | { readonly kind: 'rebuild'; readonly task: RebuildTask }
-  | { readonly kind: 'compare'; readonly task: CompareTask };
+  | { readonly kind: 'compare'; readonly task: CompareTask }
+  | { readonly kind: 'drives'; readonly task: DriveTask };
 
 type Answers = {
   readonly import: ImportedSurvey;
   readonly rebuild: Rebuilt;
   readonly compare: NetworkComparison;
+  readonly drives: readonly DrivenTunnel[];
 };
 
 /** One task may use this much heap before it is refused; the server's own heap is not touched. */
 const HEAP_MB = 1024;
 
 /** How long a task may take. */
-const LIMIT_MIN = { import: 30, rebuild: 10, compare: 10 } as const satisfies Record<
+const LIMIT_MIN = { import: 30, rebuild: 10, compare: 10, drives: 30 } as const satisfies Record<
   WorkerTask['kind'],
   number
 >;

@@ -15,7 +15,7 @@ export type Perform = (
   run: Run,
   report: (progress: Progress) => void,
   signal: AbortSignal,
-) => Promise<Result<unknown>>;
+) => Promise<Result<Uint8Array | null>>;
 
 export type RunDeps = {
   readonly store: JobStore;
@@ -47,7 +47,8 @@ export async function runJob(deps: RunDeps, job: Job, run: Run, abort: AbortCont
     stop();
     // Whatever the run says after it has lost the job is not heard.
     if (abort.signal.reason === ('stopping' satisfies Break) && !result.ok) await rows.giveBack(run);
-    else await rows.end(run, result.ok ? undefined : result.refusal);
+    else if (result.ok) await rows.end(run, undefined, result.value ?? undefined);
+    else await rows.end(run, result.refusal);
     await forgetUpload(store, job);
   } catch (error) {
     // It is left working without a heartbeat: somebody will find it.
@@ -60,7 +61,7 @@ export async function runJob(deps: RunDeps, job: Job, run: Run, abort: AbortCont
 
 /** Removes the file of a job that has ended, however. */
 export async function forgetUpload({ rows, uploads }: JobStore, job: Job): Promise<void> {
-  if (job.source.kind !== 'upload') return;
+  if (job.kind !== 'import' || job.source.kind !== 'upload') return;
   const now = await rows.find(job.id);
   if (now?.state.status !== 'working') await uploads.remove(job.source.uploadId);
 }
@@ -71,7 +72,7 @@ async function perform(
   run: Run,
   report: (progress: Progress) => void,
   signal: AbortSignal,
-): Promise<Result<unknown>> {
+): Promise<Result<Uint8Array | null>> {
   try {
     return await work(job, run, report, signal);
   } catch (error) {

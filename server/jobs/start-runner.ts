@@ -104,8 +104,8 @@ export function startRunner(options: RunnerOptions): Runner {
 async function begin({ isShared, ...jobs }: Store['jobs']): Promise<void> {
   const { rows, uploads } = jobs;
   if (!isShared) for (const run of await rows.listRuns()) await takeBack({ isShared, ...jobs }, run);
-  const named = (await rows.list()).flatMap(({ source }) =>
-    source.kind === 'upload' ? [source.uploadId] : [],
+  const named = (await rows.list()).flatMap((job) =>
+    job.kind === 'import' && job.source.kind === 'upload' ? [job.source.uploadId] : [],
   );
   await uploads.removeOthers(named);
 }

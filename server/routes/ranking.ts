@@ -1,5 +1,6 @@
 import { createRoute, type OpenAPIHono } from '@hono/zod-openapi';
 import {
+  drivesSchema,
   type ProgrammeRequest,
   programmeRequestSchema,
   programmeSchema,
@@ -24,6 +25,32 @@ export function addRankingRoutes(app: OpenAPIHono, surveys: Surveys): void {
     async (c) => {
       const ranked = await surveys.rank(c.req.valid('param').id, c.req.valid('json') as RankingRequest);
       return (ranked.ok ? c.json(ranked.value, 200) : toProblem(c, ranked.refusal)) as never;
+    },
+  );
+  app.openapi(
+    createRoute({
+      method: 'get',
+      path: '/api/surveys/{id}/drives',
+      summary: 'How far the simulated drives are that a ranking or a layer waits for',
+      request: { params: idParam },
+      responses: { 200: json(drivesSchema, 'Tunnels driven, and of how many'), ...problems },
+    }),
+    async (c) => {
+      const drives = await surveys.drives(c.req.valid('param').id);
+      return (drives.ok ? c.json(drives.value, 200) : toProblem(c, drives.refusal)) as never;
+    },
+  );
+  app.openapi(
+    createRoute({
+      method: 'delete',
+      path: '/api/surveys/{id}/drives',
+      summary: 'End them; what waits for them is refused as job-cancelled',
+      request: { params: idParam },
+      responses: { 204: { description: 'Ended' }, ...problems },
+    }),
+    async (c) => {
+      const ended = await surveys.cancelDrives(c.req.valid('param').id);
+      return (ended.ok ? c.body(null, 204) : toProblem(c, ended.refusal)) as never;
     },
   );
   app.openapi(

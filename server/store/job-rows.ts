@@ -26,24 +26,29 @@ export type JobRows = {
   /** After a runner's death: the job waits again, or is refused where that has happened too often. */
   takeBack(run: Run): Promise<boolean>;
   /** The end of a job that is not forgotten yet: it was refused, or is ready. */
-  end(run: Run, why: Refusal | undefined): Promise<boolean>;
+  end(run: Run, why: Refusal | undefined, result?: Uint8Array): Promise<boolean>;
+  /** What a job that is ready came to. */
+  findResult(id: string): Promise<Uint8Array | undefined>;
   /** Forgets a job, whatever it is doing; undefined where there is none. */
   remove(id: string): Promise<Job | undefined>;
   /** Every run there is, with its heartbeat. */
   listRuns(): Promise<readonly (Run & { readonly beats: number })[]>;
 };
 
-/** Jobs that have ended and stay to be read; the oldest go when there are more than this. */
-const KEPT_ENDED = 20;
+/** Jobs of a kind that have ended and stay to be read; the oldest go when there are more than this. */
+const KEPT_ENDED = { import: 20, drives: 100 } as const satisfies Record<Row['kind'], number>;
 
 const WAITING: Progress = { stage: 'waiting', done: 0 };
 
 type Row = Tables['jobs'];
+
+/** Without the result, which may be large. */
+const TOLD = ['id', 'body', 'state', 'progress', 'refusal'] as const;
 type Change = Partial<Omit<Row, 'id'>>;
 
 export function createJobRows(db: Kysely<Tables>, commit: Commit, queue: JobQueue): JobRows {
   const find = async (id: string) => {
-    const row = await db.selectFrom('jobs').selectAll().where('id', '=', id).executeTakeFirst();
+    const row = await db.selectFrom('jobs').select(TOLD).where('id', '=', id).executeTakeFirst();
     return row === undefined ? undefined : toJob(row);
   };
   const changeRun = (run: Run, change: (trx: Transaction<Tables>) => Promise<StoreChange['job']>) =>
@@ -59,7 +64,16 @@ export function createJobRows(db: Kysely<Tables>, commit: Commit, queue: JobQueu
       await commit(async (trx) => {
         const added = await trx
           .insertInto('jobs')
-          .values({ id: job.id, seq: nextSeq(), body: JSON.stringify(job), beats: 0, attempt: 0, ...AGAIN })
+          .values({
+            id: job.id,
+            seq: nextSeq(),
+            kind: job.kind,
+            body: JSON.stringify(job),
+            beats: 0,
+            attempt: 0,
+            result: null,
+            ...AGAIN,
+          })
           .onConflict((conflict) => conflict.column('id').doNothing())
           .executeTakeFirst();
         if (added.numInsertedOrUpdatedRows !== 1n) throw new Overtaken();
@@ -70,7 +84,7 @@ export function createJobRows(db: Kysely<Tables>, commit: Commit, queue: JobQueu
     },
     find,
     async list() {
-      return (await db.selectFrom('jobs').selectAll().orderBy('seq').orderBy('id').execute()).map(toJob);
+      return (await db.selectFrom('jobs').select(TOLD).orderBy('seq').orderBy('id').execute()).map(toJob);
     },
     async begin({ jobId, settle }, runner) {
       let begun: Job | undefined;
@@ -106,14 +120,20 @@ export function createJobRows(db: Kysely<Tables>, commit: Commit, queue: JobQueu
         const { attempt, body } = await getRun(trx, run);
         if (attempt < MOST_ATTEMPTS) return waitAgain(trx, run, attempt);
         const { name } = JSON.parse(body) as NewJob;
-        await endRow(trx, run, refusal('import-died', { name, attempts: attempt }));
+        await endRow(trx, run, refusal('job-died', { name, attempts: attempt }));
         return undefined;
       }),
-    end: (run, why) =>
+    end: (run, why, result) =>
       changeRun(run, async (trx) => {
-        await endRow(trx, run, why);
+        await endRow(trx, run, why, result);
         return undefined;
       }),
+    async findResult(id) {
+      const row = await db.selectFrom('jobs').select('result').where('id', '=', id).executeTakeFirst();
+      const bytes = row?.result ?? undefined;
+      // One driver answers with an ArrayBuffer.
+      return (bytes as unknown) instanceof ArrayBuffer ? new Uint8Array(bytes as never) : bytes;
+    },
     async remove(id) {
       let removed: Job | undefined;
       await commit(async (trx) => {
@@ -174,24 +194,37 @@ async function getRun(trx: Transaction<Tables>, { jobId, runner }: Run): Promise
   return row;
 }
 
-async function endRow(trx: Transaction<Tables>, run: Run, why: Refusal | undefined): Promise<void> {
+async function endRow(
+  trx: Transaction<Tables>,
+  run: Run,
+  why: Refusal | undefined,
+  result?: Uint8Array,
+): Promise<void> {
   await setRun(
     trx,
     run,
-    why === undefined ? { state: 'ready' } : { state: 'refused', refusal: JSON.stringify(why) },
+    why === undefined
+      ? { state: 'ready', result: result ?? null }
+      : { state: 'refused', refusal: JSON.stringify(why) },
   );
+  const { kind } = await trx
+    .selectFrom('jobs')
+    .select('kind')
+    .where('id', '=', run.jobId)
+    .executeTakeFirstOrThrow();
   const ended = await trx
     .selectFrom('jobs')
     .select('id')
+    .where('kind', '=', kind)
     .where('state', 'in', ['refused', 'ready'])
     .orderBy('seq', 'desc')
     .orderBy('id', 'desc')
     .execute();
-  const old = ended.slice(KEPT_ENDED).map(({ id }) => id);
+  const old = ended.slice(KEPT_ENDED[kind]).map(({ id }) => id);
   if (old.length > 0) await trx.deleteFrom('jobs').where('id', 'in', old).execute();
 }
 
-function toJob({ body, state, progress, refusal: why }: Row): Job {
+function toJob({ body, state, progress, refusal: why }: Pick<Row, (typeof TOLD)[number]>): Job {
   return { ...(JSON.parse(body) as NewJob), state: toState(state, progress, why) };
 }
 

@@ -67,8 +67,9 @@ const STEPS: Readonly<Record<string, readonly string[]>> = {
     'create index shares_survey on shares (survey_id)',
   ],
   '0003-jobs': [
-    `create table jobs (id text primary key, seq integer not null, state text not null, body text not null,
-       progress text not null, refusal text, attempt integer not null, runner text, beats integer not null)`,
+    `create table jobs (id text primary key, seq integer not null, kind text not null, state text not null,
+       body text not null, progress text not null, refusal text, result BYTES, attempt integer not null, runner text,
+       beats integer not null)`,
     `create table upload_chunks (upload_id text not null, seq integer not null, at text not null,
        bytes BYTES not null, primary key (upload_id, seq))`,
   ],

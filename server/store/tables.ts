@@ -1,4 +1,5 @@
 import type { Role } from '../../shared/wire/accounts.ts';
+import type { NewJob } from '../jobs/job.ts';
 
 /** The tables of every store, as migrations.ts makes them. Bodies are JSON text; times are ISO 8601 in UTC. */
 export type Tables = {
@@ -107,11 +108,14 @@ export type Tables = {
     readonly id: string;
     /** In which order they came. */
     readonly seq: number;
+    readonly kind: NewJob['kind'];
     readonly state: 'waiting' | 'working' | 'refused' | 'ready';
     /** What is to be done: a NewJob. */
     readonly body: string;
     readonly progress: string;
     readonly refusal: string | null;
+    /** What it came to, where somebody waits for that. */
+    readonly result: Uint8Array | null;
     /** How often it was begun. */
     readonly attempt: number;
     /** Who does it: another one at every attempt. */

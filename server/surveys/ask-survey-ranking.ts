@@ -12,7 +12,7 @@ import { type DriveVariant, measureRankRanges, type Reached } from '../../shared
 import { DRIVE_VARIANTS, type RankingRequest, type RankingView } from '../../shared/wire/ranking.ts';
 import type { SurveyRecord } from '../store/store.ts';
 import type { DerivedSurveys, DrivenSurvey } from './derived-surveys.ts';
-import type { DriveCase } from './survey-drives.ts';
+import { DRIVE_CASES } from './drive-cases.ts';
 
 /** Which tunnel first, and between which ranks each lies; refused where a column or a cost may not be. */
 export async function askSurveyRanking(
@@ -76,15 +76,6 @@ export function askSurvey(
 export function toCosts(patch: RankingRequest['costs']): Costs {
   return { ...DEFAULT_COSTS, ...patch } as Costs;
 }
-
-const scaleSpread =
-  (by: number): DriveCase['change'] =>
-  (rules) => ({ ...rules, speedSpreadShare: rules.speedSpreadShare * by });
-
-const DRIVE_CASES: readonly DriveCase[] = DRIVE_VARIANTS.map((name, i) => ({
-  name,
-  change: scaleSpread([0.5, 1.5][i] ?? 1),
-}));
 
 function findWrongColumn({ factors = [], filters = [] }: RankingRequest): string | undefined {
   const names = new Set(factors.map(({ name }) => name));

@@ -14,7 +14,9 @@ import { makeScheme, type Scheme } from '../../shared/scheme/scheme.ts';
 import type { LayerName } from '../../shared/wire/layers.ts';
 import type { Counts } from '../../shared/wire/survey.ts';
 import type { Store, SurveyRecord } from '../store/store.ts';
-import { createDrives, type DriveCase } from './survey-drives.ts';
+import type { DriveCase } from './drive-cases.ts';
+import type { DriveMany } from './drive-many.ts';
+import { createDrives } from './survey-drives.ts';
 
 /** What follows from a stored survey and its schemes. Recomputed where they changed, kept otherwise. */
 export type DerivedSurveys = {
@@ -57,9 +59,10 @@ type Whole = {
   readonly findings: readonly Finding[];
 };
 
-export function createDerivedSurveys(store: Store): DerivedSurveys {
+/** @param driveMany has the tunnels of large surveys driven elsewhere. */
+export function createDerivedSurveys(store: Store, driveMany?: DriveMany): DerivedSurveys {
   const kept = new Map<string, Kept>();
-  const drives = createDrives();
+  const drives = createDrives(driveMany);
   store.onReplaced(() => kept.clear());
 
   const keptOf = (survey: SurveyRecord): Kept => {
@@ -105,7 +108,7 @@ export function createDerivedSurveys(store: Store): DerivedSurveys {
   /** The whole with the ranking in it, which takes drives of every tunnel. */
   const ranked = async (asked: SurveyRecord): Promise<Whole> => {
     const { survey, designed, findings } = await whole(asked);
-    const driven = await drives.drive(designed);
+    const driven = await drives.drive(survey.id, designed);
     const { traffic } = matchedOf(survey).value;
     return { survey, designed: withRanking(driven, traffic, survey.rules), findings };
   };
@@ -137,10 +140,10 @@ export function createDerivedSurveys(store: Store): DerivedSurveys {
     matched: matchedOf,
     async driven(asked, cases = []) {
       const { survey, designed } = await whole(asked);
-      const driven = await drives.drive(designed);
+      const driven = await drives.drive(survey.id, designed);
       const others: DrivenSurvey['others'][number][] = [];
       for (const one of cases) {
-        const other = await drives.drive(designed, one);
+        const other = await drives.drive(survey.id, designed, one);
         others.push(new Map(other.map(({ network, failures }) => [network.complex.id, failures])));
       }
       return { survey, driven, others };

@@ -11,8 +11,7 @@ import { runAs } from '../acting.ts';
 import { buildOverpassQuery } from '../extracts/build-overpass-query.ts';
 import type { OverpassClient } from '../extracts/overpass-client.ts';
 import type { ImportedSurvey, ImportTask } from '../jobs/import-task.ts';
-import type { JobSource, NewJob } from '../jobs/job.ts';
-import type { Perform } from '../jobs/run-job.ts';
+import type { JobSource, NewImport, Run } from '../jobs/job.ts';
 import type { Store, SurveyRecord } from '../store/store.ts';
 
 export type ImportDeps = {
@@ -25,25 +24,29 @@ export type ImportDeps = {
   ) => Promise<Result<ImportedSurvey>>;
 };
 
-/** Does imports: from a file or a question to a survey, or to a survey's candidate, that is kept. */
-export function createImporter(deps: ImportDeps): Perform {
+/** Does an import: from a file or a question to a survey, or to a survey's candidate, that is kept. */
+export async function doImport(
+  deps: ImportDeps,
+  job: NewImport,
+  run: Run,
+  report: (progress: Progress) => void,
+  signal: AbortSignal,
+): Promise<Result<null>> {
   const { store } = deps;
-  return async (job, run, report, signal) => {
-    const found = await read(deps, job, report, signal);
-    if (!found.ok) return found;
-    if (signal.aborted) return refused(refusal('job-cancelled'));
-    return runAs(job.by, async () => {
-      if (job.forSurvey === undefined) {
-        await store.saveSurvey(toRecord(job, false, found.value), found.value.extract, run);
-      } else await keepCandidate(store, job.forSurvey, found.value);
-      return done(null);
-    });
-  };
+  const found = await read(deps, job, report, signal);
+  if (!found.ok) return found;
+  if (signal.aborted) return refused(refusal('job-cancelled'));
+  return runAs(job.by, async () => {
+    if (job.forSurvey === undefined) {
+      await store.saveSurvey(toRecord(job, false, found.value), found.value.extract, run);
+    } else await keepCandidate(store, job.forSurvey, found.value);
+    return done(null);
+  });
 }
 
 /** A new survey as it is kept first. */
 export function toRecord(
-  { id, name, startedAt }: Pick<NewJob, 'id' | 'name' | 'startedAt'>,
+  { id, name, startedAt }: Pick<NewImport, 'id' | 'name' | 'startedAt'>,
   demo: boolean,
   { extract: _, ...found }: ImportedSurvey,
 ): SurveyRecord {
@@ -53,7 +56,7 @@ export function toRecord(
 
 function read(
   deps: ImportDeps,
-  { name, source }: NewJob,
+  { name, source }: NewImport,
   report: (progress: Progress) => void,
   signal: AbortSignal,
 ): Promise<Result<ImportedSurvey>> {

@@ -5,12 +5,13 @@ import { afterAll, beforeAll, expect, it } from 'vitest';
 import { refusal } from '../../shared/outcome/refusal.ts';
 import { refused } from '../../shared/outcome/result.ts';
 import { DEFAULT_RULES } from '../../shared/placement/rules.ts';
+import { runDrives } from '../jobs/drive-task.ts';
 import { runImport } from '../jobs/import-task.ts';
 import { createJobs } from '../jobs/jobs.ts';
 import { runRebuild } from '../jobs/rebuild-task.ts';
 import { openInMemory } from '../store/open-embedded.ts';
 import { createDerivedSurveys } from './derived-surveys.ts';
-import { createImporter } from './do-import.ts';
+import { createPerform } from './do-job.ts';
 import { createSurveys } from './surveys.ts';
 
 let folder: string;
@@ -36,7 +37,12 @@ async function create() {
   const store = await openInMemory();
   const bugs: unknown[] = [];
   const overpass = { ask: async () => refused(refusal('overpass-busy')) };
-  const perform = createImporter({ store, overpass, runImport });
+  const perform = createPerform({
+    store,
+    overpass,
+    runImport,
+    runDrives: async (task) => runDrives(task, () => {}),
+  });
   const jobs = createJobs({ store, perform, count: 1, onBug: (error) => bugs.push(error) });
   const surveys = createSurveys({
     store,

@@ -3,7 +3,7 @@ import { refusal } from '../../shared/outcome/refusal.ts';
 import { done, type Result, refused } from '../../shared/outcome/result.ts';
 import type { Area } from '../../shared/wire/survey.ts';
 import { whoActs } from '../acting.ts';
-import type { Job, JobSource } from '../jobs/job.ts';
+import { type ImportJob, isImport, type JobSource } from '../jobs/job.ts';
 import type { Jobs } from '../jobs/jobs.ts';
 import { type ImportDeps, toRecord } from './do-import.ts';
 
@@ -22,9 +22,9 @@ const MOST_IMPORTS = 20;
 export type Imports = {
   /** Refused as `imports-too-many` where so many wait that another one had better come later. */
   checkRoom(): Promise<Result<null>>;
-  readFile(upload: Upload, name: string, forSurvey?: string): Promise<Job>;
+  readFile(upload: Upload, name: string, forSurvey?: string): Promise<ImportJob>;
   /** Asks the map server for an area; for a newer extract an answer that was kept does not do. */
-  askArea(area: Area, name: string, forSurvey?: string): Promise<Job>;
+  askArea(area: Area, name: string, forSurvey?: string): Promise<ImportJob>;
   /**
    * Reads a file of the program's own at once, without a turn, into the survey `id`; where there is one of that id
    * when it has been read, that one stays. Refused as readExtractFile and buildSurvey.
@@ -33,10 +33,15 @@ export type Imports = {
 };
 
 export function createImports({ store, jobs, now, runImport }: StartDeps): Imports {
-  const start = (name: string, source: JobSource, forSurvey: string | undefined): Promise<Job> => {
+  const start = async (
+    name: string,
+    source: JobSource,
+    forSurvey: string | undefined,
+  ): Promise<ImportJob> => {
     const by = whoActs();
-    return jobs.add({
-      id: randomUUID(),
+    const id = randomUUID();
+    const job = await jobs.add({
+      id,
       kind: 'import',
       name,
       startedAt: now().toISOString(),
@@ -44,11 +49,15 @@ export function createImports({ store, jobs, now, runImport }: StartDeps): Impor
       ...(by === undefined ? {} : { by }),
       source,
     });
+    if (!isImport(job)) throw new Error(`${id} is no import`);
+    return job;
   };
 
   return {
     async checkRoom() {
-      const waiting = (await jobs.list()).filter(({ state }) => state.status === 'working').length;
+      const waiting = (await jobs.list()).filter(
+        (job) => isImport(job) && job.state.status === 'working',
+      ).length;
       return waiting < MOST_IMPORTS ? done(null) : refused(refusal('imports-too-many', { waiting }));
     },
 

@@ -3,16 +3,13 @@ import type { DecisionDrive } from '../../shared/drive/drive.ts';
 import { driveComplex } from '../../shared/pipeline/rank-survey.ts';
 import type { Designed } from '../../shared/pipeline/to-survey-layers.ts';
 import type { Design } from '../../shared/placement/design.ts';
-
-/** Another assumption that tunnels are driven with; `name` tells it from others. */
-export type DriveCase = {
-  readonly name: string;
-  readonly change: (rules: Design['rules']) => Design['rules'];
-};
+import type { DriveCase } from './drive-cases.ts';
+import type { DriveMany } from './drive-many.ts';
 
 /** Drives tunnels as their designs stand, or with other rules, and keeps what they came to. */
 export type Drives = {
   drive<D extends Designed>(
+    surveyId: string,
     designed: readonly D[],
     other?: DriveCase,
   ): Promise<readonly (D & { readonly failures: readonly DecisionDrive[] })[]>;
@@ -20,29 +17,45 @@ export type Drives = {
 
 /** Between two of them other requests are answered. */
 const TURN_MS = 15;
+/** So many are driven here; more are a job. */
+const FEW = 40;
 
-/** The failures of a design are kept as long as the design is. */
-export function createDrives(): Drives {
+/**
+ * The failures of a design are kept as long as the design is.
+ *
+ * @param driveMany has many driven elsewhere; without it all are driven here.
+ */
+export function createDrives(driveMany?: DriveMany): Drives {
   const kept = new WeakMap<Design, Map<string, readonly DecisionDrive[]>>();
 
+  const keptOf = ({ design }: Designed) => {
+    const found = kept.get(design) ?? new Map<string, readonly DecisionDrive[]>();
+    kept.set(design, found);
+    return found;
+  };
+
   const driveOne = ({ network, design }: Designed, other: DriveCase | undefined) => {
-    const ofDesign = kept.get(design) ?? new Map<string, readonly DecisionDrive[]>();
-    kept.set(design, ofDesign);
-    const key = other?.name ?? '';
-    const before = ofDesign.get(key);
-    if (before !== undefined) return before;
     const rules = other === undefined ? design.rules : other.change(design.rules);
-    const failures = driveComplex(network, { ...design, rules });
-    ofDesign.set(key, failures);
-    return failures;
+    return driveComplex(network, { ...design, rules });
   };
 
   return {
-    async drive(designed, other) {
+    async drive(surveyId, designed, other) {
+      const key = other?.name ?? '';
+      const missing = designed.filter((one) => !keptOf(one).has(key));
+      if (driveMany !== undefined && missing.length > FEW) {
+        const failures = await driveMany(surveyId, missing, other?.name);
+        for (const one of missing) {
+          const found = failures.get(one.network.complex.id);
+          if (found !== undefined) keptOf(one).set(key, found);
+        }
+      }
       const driven: ((typeof designed)[number] & { readonly failures: readonly DecisionDrive[] })[] = [];
       let since = performance.now();
       for (const one of designed) {
-        driven.push({ ...one, failures: driveOne(one, other) });
+        const failures = keptOf(one).get(key) ?? driveOne(one, other);
+        keptOf(one).set(key, failures);
+        driven.push({ ...one, failures });
         if (performance.now() - since < TURN_MS) continue;
         await nextTurn();
         since = performance.now();

@@ -3,13 +3,13 @@ import { describeRefusal } from '../../shared/outcome/words.ts';
 import { DEFAULT_RULES } from '../../shared/placement/rules.ts';
 import { listOverrides } from '../../shared/scheme/survey-log.ts';
 import type { SurveyView } from '../../shared/wire/survey.ts';
-import type { Job, JobState } from '../jobs/job.ts';
+import type { ImportJob, JobState } from '../jobs/job.ts';
 import type { Candidate, SurveyRecord } from '../store/store.ts';
 import type { DerivedSurveys } from './derived-surveys.ts';
 import { toEvidenceView } from './evidence-view.ts';
 
 /** An import as it is told: a survey that is not there yet. */
-export function toJobView(job: Job): SurveyView {
+export function toJobView(job: ImportJob): SurveyView {
   const base = {
     id: job.id,
     name: job.name,
@@ -35,7 +35,7 @@ function toStateView(state: JobState): Pick<SurveyView, 'status' | 'progress' | 
 export async function toView(
   record: SurveyRecord,
   derived: DerivedSurveys,
-  jobs: readonly Job[],
+  jobs: readonly ImportJob[],
 ): Promise<SurveyView> {
   const job = jobs.find(({ forSurvey, state }) => forSurvey === record.id && state.status === 'working');
   const boxes = record.network.complexes.map((complex) => complex.bbox);

@@ -13,6 +13,7 @@ import type { Comparison, RevisionComparison } from '../../shared/wire/compariso
 import type { GoBackRequest, HistoryView } from '../../shared/wire/history.ts';
 import type { LayerName } from '../../shared/wire/layers.ts';
 import type {
+  DrivesView,
   EvidenceReport,
   ProgrammeRequest,
   ProgrammeView,
@@ -22,11 +23,13 @@ import type {
 import type { Area, ImportReport, RulePatch, SurveyView } from '../../shared/wire/survey.ts';
 import { buildOverpassQuery } from '../extracts/build-overpass-query.ts';
 import { checkArea } from '../extracts/check-area.ts';
+import { isImport } from '../jobs/job.ts';
 import type { Store, SurveyRecord } from '../store/store.ts';
 import { askSurveyRanking } from './ask-survey-ranking.ts';
 import type { DerivedSurveys } from './derived-surveys.ts';
 import { type Edit, type Edited, editScheme } from './edit-scheme.ts';
 import { type EvidenceFile, type EvidenceKind, readEvidenceFile, toEvidenceReport } from './evidence-view.ts';
+import { listDrives, measureDrives } from './follow-drives.ts';
 import { getSurvey } from './get-survey.ts';
 import { planSurvey } from './plan-survey.ts';
 import { createRevisions, type SurveyEdit } from './revise-survey.ts';
@@ -85,12 +88,12 @@ export function createSurveys(deps: SurveysDeps) {
   const imports = createImports(deps);
 
   const viewOf = async (record: SurveyRecord): Promise<SurveyView> =>
-    toView(record, derived, await jobs.list());
+    toView(record, derived, (await jobs.list()).filter(isImport));
 
   return {
     async list(): Promise<readonly SurveyView[]> {
       // The jobs first: what ends meanwhile is listed once as a survey, and not missed.
-      const told = await jobs.list();
+      const told = (await jobs.list()).filter(isImport);
       const records = await store.listSurveys();
       const ready = await Promise.all(records.map((record) => toView(record, derived, told)));
       const known = new Set(records.map(({ id }) => id));
@@ -100,7 +103,7 @@ export function createSurveys(deps: SurveysDeps) {
 
     async view(id: string): Promise<Result<SurveyView>> {
       const job = await jobs.find(id);
-      if (job !== undefined) return done(toJobView(job));
+      if (job !== undefined && isImport(job)) return done(toJobView(job));
       const record = await get(id);
       return record.ok ? done(await viewOf(record.value)) : record;
     },
@@ -207,6 +210,21 @@ export function createSurveys(deps: SurveysDeps) {
       return changed.ok ? done(await viewOf(changed.value)) : changed;
     },
 
+    /** How far the drives of a survey are that somebody waits for. */
+    async drives(id: string): Promise<Result<DrivesView>> {
+      const record = await get(id);
+      if (!record.ok) return record;
+      return done(measureDrives(await jobs.list(), id));
+    },
+
+    /** Ends them; whoever waits for them is told so. */
+    async cancelDrives(id: string): Promise<Result<null>> {
+      const record = await get(id);
+      if (!record.ok) return record;
+      for (const job of listDrives(await jobs.list(), id)) await jobs.cancel(job.id);
+      return done(null);
+    },
+
     /** What became of each row of the files that were brought. */
     async evidence(id: string): Promise<Result<EvidenceReport>> {
       const record = await get(id);
@@ -299,6 +317,8 @@ export function createSurveys(deps: SurveysDeps) {
 
     /** Calls `listener` with the import as it stands and at every change; with nothing where it is over. */
     listen: (id: string, listener: (view?: SurveyView) => void): (() => void) =>
-      jobs.listen(id, (job) => listener(job && toJobView(job))),
+      jobs.listen(id, (job) => {
+        if (job === undefined || isImport(job)) listener(job && toJobView(job));
+      }),
   };
 }

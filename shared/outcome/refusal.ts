@@ -97,7 +97,7 @@ export const REFUSALS = {
   'request-foreign': 403,
   'job-cancelled': 409,
   'import-failed': 500,
-  'import-died': 500,
+  'job-died': 500,
   'took-too-long': 413,
   'out-of-memory': 413,
   'file-not-writable': 400,

@@ -112,13 +112,13 @@ const REFUSAL_WORDS: Record<RefusalCode, string> = {
   'request-too-large':
     'What was sent is larger than {limit}. Cut a smaller area out of the file and try again.',
   'request-foreign': 'A page from elsewhere must not change anything here.',
-  'job-cancelled': 'The import was cancelled.',
+  'job-cancelled': 'It was cancelled.',
   'import-failed':
     'The import of {name} failed through a fault of the program, which was written to its log. Nothing was changed.',
-  'import-died':
-    'The program stopped {attempts} times while it was reading {name}, and will not try again. Cut a smaller area out of it, or look into the program’s log.',
+  'job-died':
+    'The program stopped {attempts} times while it was at work on {name}, and will not try again. Look into its log; a smaller area may do.',
   'took-too-long':
-    '{name} took longer than the {minutes} min that are allowed. Cut a smaller area out of it and try again.',
+    '{name} took longer than the {minutes} min that are allowed. A smaller area takes less.',
   'out-of-memory': '{name} needs more memory than is allowed for one import. Cut a smaller area out of it.',
   'file-not-writable': '{name} cannot be written: {reason}.',
 };

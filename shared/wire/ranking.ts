@@ -82,6 +82,10 @@ const filterSchema = z.union([
 ]);
 
 /** What the ranking is asked with: whatever is left out has its default. */
+/** How many tunnels have been driven of those that are to be: 0 of 0 where nobody waits for any. */
+export const drivesSchema = z.object({ done: z.number(), total: z.number() }).meta({ id: 'Drives' });
+export type DrivesView = z.infer<typeof drivesSchema>;
+
 export const rankingRequestSchema = z
   .strictObject({
     costs: costsPatch.optional(),

@@ -102,7 +102,7 @@ export type Counts = z.infer<typeof countsSchema>;
 
 export const progressSchema = z
   .object({
-    stage: z.enum(['waiting', 'asking', 'reading', 'network', 'design', 'map']),
+    stage: z.enum(['waiting', 'asking', 'reading', 'network', 'design', 'map', 'driving']),
     /** Bytes, elements or complexes done so far, and of how many, where that is known. */
     done: z.number(),
     total: z.number().optional(),

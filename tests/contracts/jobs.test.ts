@@ -2,7 +2,7 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, afterEach, describe, expect, it } from 'vitest';
-import type { NewJob } from '../../server/jobs/job.ts';
+import type { NewImport } from '../../server/jobs/job.ts';
 import { createJobs, type Jobs } from '../../server/jobs/jobs.ts';
 import type { Perform } from '../../server/jobs/run-job.ts';
 import { openEmbedded, openInMemory } from '../../server/store/open-embedded.ts';
@@ -66,8 +66,8 @@ afterEach(async () => {
   for (const store of stores.splice(0)) await store.close();
 });
 
-function job(id: string, other: Partial<NewJob> = {}): NewJob {
-  const source: NewJob['source'] = { kind: 'area', area: { bbox: [0, 0, 1, 1] }, newer: false };
+function job(id: string, other: Partial<NewImport> = {}): NewImport {
+  const source: NewImport['source'] = { kind: 'area', area: { bbox: [0, 0, 1, 1] }, newer: false };
   return { id, kind: 'import', name: id, startedAt: '2026-01-01T00:00:00.000Z', source, ...other };
 }
 
@@ -193,7 +193,7 @@ describe.each(STORES)('jobs of the %s store', (_, makeOpen) => {
       await expect.poll(() => heard.at(-1), { timeout: 5000 }).not.toContain('"reading"');
     }
     expect(heard.at(-1)).toBe(
-      JSON.stringify({ status: 'refused', refusal: refusal('import-died', { name: 'a', attempts: 3 }) }),
+      JSON.stringify({ status: 'refused', refusal: refusal('job-died', { name: 'a', attempts: 3 }) }),
     );
   });
 

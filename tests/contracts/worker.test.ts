@@ -194,7 +194,7 @@ describe('a server that has its data in a folder', () => {
     }
     await expect.poll(async () => (await view(server, id)).status, { timeout: 10_000 }).toBe('refused');
     expect((await view(server, id)).refusal).toMatchObject({
-      code: 'import-died',
+      code: 'job-died',
       detail: expect.stringMatching(/^The program stopped 3 times while it was reading asked/),
     });
     await expect.poll(async () => (await view(server, next)).status, { timeout: 20_000 }).toBe('ready');

@@ -6,6 +6,7 @@ import { checkWords } from './check-words.ts';
 import { keepOutWords } from './keep-out-words.ts';
 import { radioWords } from './radio-words.ts';
 import { optionWords } from './rule-words.ts';
+import { formatNumber } from './ui/format.ts';
 
 const plural = (count: number, one: string, many = `${one}s`) =>
   `${count.toLocaleString('en-GB')} ${count === 1 ? one : many}`;
@@ -313,6 +314,10 @@ export const words = {
       map: 'drawing the map background',
       driving: 'driving through the tunnels',
     } satisfies Record<Progress['stage'], string>,
+  },
+  drives: {
+    working: (name: string) => `Simulating drives through ${name}`,
+    soFar: (done: number, total: number) => `${formatNumber(done)} of ${formatNumber(total)} tunnels`,
   },
   report: {
     title: 'Import report',

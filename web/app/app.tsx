@@ -10,7 +10,7 @@ import { RankingPanel } from '../ranking/ranking-panel.tsx';
 import { ChangesPanel } from '../survey/changes-panel.tsx';
 import { HistoryPanel } from '../survey/history-panel.tsx';
 import { ImportDialog } from '../survey/import-dialog.tsx';
-import { ImportStatus, UpdateStatus } from '../survey/import-status.tsx';
+import { DrivesStatus, ImportStatus, UpdateStatus } from '../survey/import-status.tsx';
 import { ReportPanel } from '../survey/report-panel.tsx';
 import { SurveyPanel } from '../survey/survey-panel.tsx';
 import { UpdateDialog } from '../survey/update-dialog.tsx';
@@ -55,6 +55,7 @@ export function App() {
         <Banners />
         <ImportStatus />
         <UpdateStatus />
+        <DrivesStatus />
       </div>
       <main>
         <section className="panel" aria-label={words.panel.label} ref={panel} tabIndex={-1}>

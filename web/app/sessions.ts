@@ -7,6 +7,7 @@ import { makeCommandId } from '../session/command-id.ts';
 import { createComparisonSession } from '../session/comparison-session.ts';
 import { createConnection, watchFetch } from '../session/connection.ts';
 import { createDesignRegistry } from '../session/design-registry.ts';
+import { createDrivesSession, watchDrives } from '../session/drives-session.ts';
 import { createImportSession } from '../session/import-session.ts';
 import { createLiveChanges } from '../session/live-changes.ts';
 import { createOwnCommands } from '../session/own-commands.ts';
@@ -25,7 +26,11 @@ export function createSessions() {
     (...given) => fetch(...given),
     () => connection.lost(),
   );
-  const ask = createAsk(watched, (problem) => who.heard(problem));
+  const drives = createDrivesSession({
+    read: (id) => api.drives(id),
+    end: (id) => api.endDrives(id),
+  });
+  const ask = createAsk(watchDrives(watched, drives.watch), (problem) => who.heard(problem));
   const api = createApi(ask);
   const accounts = createAccountApi(ask);
   const who = createWhoSession({
@@ -127,6 +132,7 @@ export function createSessions() {
     programme,
     inputs,
     connection,
+    drives,
   };
 }
 

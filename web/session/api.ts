@@ -7,6 +7,7 @@ import type { Comparison, RevisionComparison } from '../../shared/wire/compariso
 import type { GoBackRequest, HistoryView } from '../../shared/wire/history.ts';
 import type { LayerName } from '../../shared/wire/layers.ts';
 import type {
+  DrivesView,
   EvidenceReport,
   ProgrammeRequest,
   ProgrammeView,
@@ -89,6 +90,8 @@ export function createApi({ ask, send }: Ask = createAsk()) {
     evidence: (id: string) => ask<EvidenceReport>(`${survey(id)}/evidence`),
     ranking: (id: string, request: RankingRequest, signal: AbortSignal) =>
       send<RankingView>('POST', `${survey(id)}/ranking`, request, signal),
+    drives: (id: string) => ask<DrivesView>(`${survey(id)}/drives`),
+    endDrives: (id: string) => ask<undefined>(`${survey(id)}/drives`, { method: 'DELETE' }),
     programme: (id: string, request: ProgrammeRequest, signal: AbortSignal) =>
       send<ProgrammeView>('POST', `${survey(id)}/programme`, request, signal),
     history: (id: string, before?: number) =>

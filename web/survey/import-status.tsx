@@ -60,6 +60,28 @@ export function UpdateStatus() {
   );
 }
 
+/** How far the simulated drives are that what is on the screen waits for. */
+export function DrivesStatus() {
+  const { drives, surveys } = useSessions();
+  const { mayEdit } = useRights();
+  const { surveyId, done, total } = useStore(drives);
+  if (surveyId === undefined) return null;
+  const title = words.drives.working(surveys.find(surveyId)?.name ?? surveyId);
+  return (
+    <div className="notice import-progress">
+      <p role="status">
+        {title}: {words.drives.soFar(done, total)}
+      </p>
+      <progress aria-label={title} max={total} value={done} />
+      {mayEdit && (
+        <button type="button" onClick={() => void drives.cancel()}>
+          {words.cancel}
+        </button>
+      )}
+    </div>
+  );
+}
+
 type UnfinishedProps = {
   readonly session: ImportSession;
   readonly say: Record<'sending' | 'working' | 'refused', (name: string) => string>;

@@ -43,6 +43,7 @@ export const REFUSALS = {
   'choice-invalid': 400,
   'rule-not-whole': 400,
   'keep-outs-too-many': 422,
+  'log-too-long': 422,
   'window-too-short': 400,
   'beacon-unknown': 404,
   'link-unknown': 404,

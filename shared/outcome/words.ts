@@ -50,6 +50,8 @@ const REFUSAL_WORDS: Record<RefusalCode, string> = {
   'window-too-short':
     'A closure of {windowH} h leaves {workMin} min for work, too little to mount one beacon. Lengthen it, or shorten set-up and clear-down.',
   'rule-not-whole': '{rule} must be a whole number, but is {value}.',
+  'log-too-long':
+    'The history of this design has {limit} edits and cannot hold more. Import the map data as a new survey to go on.',
   'keep-outs-too-many': 'A tunnel can have {limit} keep-outs; join some of them.',
   'beacon-unknown': 'There is no beacon {beaconId} in this tunnel.',
   'link-unknown': 'There is no link {linkId} in this tunnel.',
@@ -117,8 +119,7 @@ const REFUSAL_WORDS: Record<RefusalCode, string> = {
     'The import of {name} failed through a fault of the program, which was written to its log. Nothing was changed.',
   'job-died':
     'The program stopped {attempts} times while it was at work on {name}, and will not try again. Look into its log; a smaller area may do.',
-  'took-too-long':
-    '{name} took longer than the {minutes} min that are allowed. A smaller area takes less.',
+  'took-too-long': '{name} took longer than the {minutes} min that are allowed. A smaller area takes less.',
   'out-of-memory': '{name} needs more memory than is allowed for one import. Cut a smaller area out of it.',
   'file-not-writable': '{name} cannot be written: {reason}.',
 };

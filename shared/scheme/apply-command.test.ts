@@ -7,7 +7,7 @@ import { makeCommandContext } from '../pipeline/make-command-context.ts';
 import type { BeaconId, Wall } from '../placement/beacon.ts';
 import type { KeepOut } from '../placement/keep-out.ts';
 import { DEFAULT_RULES } from '../placement/rules.ts';
-import { applyCommand } from './apply-command.ts';
+import { applyCommand, MAX_LOG } from './apply-command.ts';
 import { type Command, makeScheme, type Scheme } from './scheme.ts';
 
 const extract = drawPlace({
@@ -95,6 +95,17 @@ function content({ rules, pinned, keepOuts, solution }: Scheme) {
 }
 
 describe('applyCommand', () => {
+  it('takes no more than a history can hold, but takes a retry', () => {
+    const log = Array.from({ length: MAX_LOG }, () => spacing(30));
+    const full = { ...empty, log, revision: MAX_LOG };
+    expect(applyCommand(full, spacing(25), context)).toMatchObject({
+      ok: false,
+      refusal: { code: 'log-too-long', context: { limit: MAX_LOG } },
+    });
+    const [first] = log;
+    expect(first && applyCommand(full, first, context)).toEqual({ ok: true, value: full });
+  });
+
   it('keeps rules and moved beacons, one revision an edit', () => {
     const scheme = apply(empty, spacing(30), slide(100));
     expect(scheme).toMatchObject({ revision: 2, rules: { spacingM: 30 } });

@@ -17,14 +17,18 @@ export type CommandContext = {
   listBeacons(scheme: Scheme): readonly Beacon[];
 };
 
+/** Far more than people make; whoever sends without end does not fill the store, nor the time that a replay takes. */
+export const MAX_LOG = 20_000;
+
 /**
  * Applies one edit: the log grows by it, what people changed follows from the log. A command whose id is in the
  * log already changes nothing, so that a retry is safe. Refused: `rule-invalid`, `choice-invalid`, `beacon-unknown`,
  * `link-unknown`, `chainage-out-of-range`, `keep-out-unknown`, `keep-out-known`, `keep-outs-too-many`, `rule-not-whole`, `keep-out-empty`,
- * `command-unknown`, `command-overtaken`.
+ * `command-unknown`, `command-overtaken`, `log-too-long`.
  */
 export function applyCommand(scheme: Scheme, command: Command, context: CommandContext): Result<Scheme> {
   if (scheme.log.some((earlier) => earlier.commandId === command.commandId)) return done(scheme);
+  if (scheme.log.length >= MAX_LOG) return refused(refusal('log-too-long', { limit: MAX_LOG }));
   const checked = check(scheme, command, context);
   if (!checked.ok) return checked;
   const log = [...scheme.log, command];

@@ -1,5 +1,6 @@
 import { buildNetwork, NETWORK_RULES } from '../../shared/network/build-network.ts';
 import type { ComplexNetwork } from '../../shared/network/network.ts';
+import type { OsmExtract } from '../../shared/osm/extract.ts';
 import { listComplexNetworks } from '../../shared/pipeline/build-survey.ts';
 import { drawPlace, type PlaceDrawing } from '../places/draw-place.ts';
 import { seeded } from './compare.ts';
@@ -16,6 +17,13 @@ const [ALONG, ASIDE] = [0.96, 0.28];
 
 /** An invented city: one-way bores to the east, each with ramps that leave and join it underground in turn. */
 export function drawCity(count: number, tunnel: Tunnel): readonly ComplexNetwork[] {
+  const networks = listComplexNetworks(buildNetwork(drawCityMap(count, tunnel), NETWORK_RULES).value);
+  if (networks.length !== count) throw new Error(`${networks.length} tunnels were built of ${count}`);
+  return networks;
+}
+
+/** The same as map data. */
+export function drawCityMap(count: number, tunnel: Tunnel): OsmExtract {
   const random = seeded(5);
   const columns = Math.ceil(Math.sqrt(count));
   const drawings = Array.from({ length: count }, (_, i) =>
@@ -23,9 +31,7 @@ export function drawCity(count: number, tunnel: Tunnel): readonly ComplexNetwork
   );
   const nodes = Object.assign({}, ...drawings.map((drawing) => drawing.nodes));
   const ways = drawings.flatMap((drawing) => drawing.ways);
-  const networks = listComplexNetworks(buildNetwork(drawPlace({ nodes, ways }), NETWORK_RULES).value);
-  if (networks.length !== count) throw new Error(`${networks.length} tunnels were built of ${count}`);
-  return networks;
+  return drawPlace({ nodes, ways });
 }
 
 function drawTunnel(

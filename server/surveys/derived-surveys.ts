@@ -14,6 +14,7 @@ import { makeScheme, type Scheme } from '../../shared/scheme/scheme.ts';
 import type { LayerName } from '../../shared/wire/layers.ts';
 import type { Counts } from '../../shared/wire/survey.ts';
 import type { Store, SurveyRecord } from '../store/store.ts';
+import { takeTurns } from '../take-turns.ts';
 import type { DriveCase } from './drive-cases.ts';
 import type { DriveMany } from './drive-many.ts';
 import { createDrives } from './survey-drives.ts';
@@ -97,11 +98,14 @@ export function createDerivedSurveys(store: Store, driveMany?: DriveMany): Deriv
     const matched = matchedOf(survey);
     const { byComplex } = matched.value.existing;
     const findings: Finding[] = [...survey.findings, ...matched.findings];
-    const designed = networks.map((network) => {
+    const designed: Designed[] = [];
+    const turn = takeTurns();
+    for (const network of networks) {
       const made = designOne(network, survey, schemes.get(network.complex.id), designs);
       findings.push(...made.findings);
-      return { network, design: made.design, existing: byComplex[network.complex.id] ?? [] };
-    });
+      designed.push({ network, design: made.design, existing: byComplex[network.complex.id] ?? [] });
+      await turn();
+    }
     return { survey, designed, findings };
   };
 

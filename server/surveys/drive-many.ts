@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { setImmediate as nextTurn, setTimeout as sleep } from 'node:timers/promises';
+import { setTimeout as sleep } from 'node:timers/promises';
 import { gunzipSync } from 'node:zlib';
 import type { DecisionDrive } from '../../shared/drive/drive.ts';
 import type { ComplexId } from '../../shared/network/network.ts';
@@ -9,6 +9,7 @@ import { type DrivenTunnel, digestDesign } from '../jobs/drive-task.ts';
 import type { NewDrives } from '../jobs/job.ts';
 import type { Jobs } from '../jobs/jobs.ts';
 import type { Store } from '../store/store.ts';
+import { takeTurns } from '../take-turns.ts';
 import type { DriveCaseName } from './drive-cases.ts';
 
 /** What drives through many tunnels came to; a tunnel that was changed meanwhile is not in it. */
@@ -29,7 +30,7 @@ export type DriveManyDeps = {
 /** Longest that an answer waits: the jobs go on, and who asks again has what they came to. */
 const LIMIT_MIN = 10;
 /** Tunnels in one job: some seconds' work, so that several workers share a city's. */
-const PER_JOB = 200;
+const PER_JOB = 100;
 
 /**
  * Has tunnels driven by jobs, on whichever server or worker. Jobs are named by what they are to drive: who asks for
@@ -61,9 +62,10 @@ export function createDriveMany({ store, jobs, now, edition }: DriveManyDeps): D
 
   return async (surveyId, designed, caseName) => {
     const digests = new Map<ComplexId, string>();
+    const turn = takeTurns();
     for (const { network, design } of designed) {
       digests.set(network.complex.id, digestDesign(network, design));
-      await nextTurn();
+      await turn();
     }
     const name = (await store.findSurvey(surveyId))?.name ?? surveyId;
     const ids: string[] = [];

@@ -1,8 +1,8 @@
-import { setImmediate as nextTurn } from 'node:timers/promises';
 import type { DecisionDrive } from '../../shared/drive/drive.ts';
 import { driveComplex } from '../../shared/pipeline/rank-survey.ts';
 import type { Designed } from '../../shared/pipeline/to-survey-layers.ts';
 import type { Design } from '../../shared/placement/design.ts';
+import { takeTurns } from '../take-turns.ts';
 import type { DriveCase } from './drive-cases.ts';
 import type { DriveMany } from './drive-many.ts';
 
@@ -15,8 +15,6 @@ export type Drives = {
   ): Promise<readonly (D & { readonly failures: readonly DecisionDrive[] })[]>;
 };
 
-/** Between two of them other requests are answered. */
-const TURN_MS = 15;
 /** So many are driven here; more are a job. */
 const FEW = 40;
 
@@ -51,14 +49,12 @@ export function createDrives(driveMany?: DriveMany): Drives {
         }
       }
       const driven: ((typeof designed)[number] & { readonly failures: readonly DecisionDrive[] })[] = [];
-      let since = performance.now();
+      const turn = takeTurns();
       for (const one of designed) {
         const failures = keptOf(one).get(key) ?? driveOne(one, other);
         keptOf(one).set(key, failures);
         driven.push({ ...one, failures });
-        if (performance.now() - since < TURN_MS) continue;
-        await nextTurn();
-        since = performance.now();
+        await turn();
       }
       return driven;
     },

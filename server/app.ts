@@ -67,9 +67,11 @@ export function createApp(deps: AppDeps): App {
     },
   });
   const jobs = startJobs(deps);
+  const edition = findEdition();
   const surveys = createSurveys({
     store: deps.store,
-    derived: createDerivedSurveys(deps.store, createDriveMany({ ...deps, jobs, edition: findEdition() })),
+    derived: createDerivedSurveys(deps.store, createDriveMany({ ...deps, jobs, edition })),
+    edition,
     jobs,
     now: deps.now,
     runImport: runImportInWorker,

@@ -2,10 +2,18 @@ import { type Kysely, sql, type Transaction } from 'kysely';
 import type { Tables } from './tables.ts';
 
 /**
- * What is being done just now, and its files, belong to the servers that run, and not to what people made. So does who
+ * What is being done just now, and its files, belong to the servers that run, and not to what people made; so does what only spares them work, and who
  * is signed in: nobody gets in by an old backup's session.
  */
-type NotCopied = 'store' | 'jobs' | 'upload_chunks' | 'sessions' | 'secrets' | 'attempts' | 'verifications';
+type NotCopied =
+  | 'store'
+  | 'jobs'
+  | 'survey_views'
+  | 'upload_chunks'
+  | 'sessions'
+  | 'secrets'
+  | 'attempts'
+  | 'verifications';
 
 /** Every other table by what its rows are known by, those that others name first. */
 const KEYS = {

@@ -66,6 +66,10 @@ const STEPS: Readonly<Record<string, readonly string[]>> = {
        expires_at text not null, last_used_at text)`,
     'create index shares_survey on shares (survey_id)',
   ],
+  '0004-views': [
+    `create table survey_views (survey_id text primary key references surveys (id) on delete cascade,
+       revision integer not null, edition text not null, body text not null)`,
+  ],
   '0003-jobs': [
     `create table jobs (id text primary key, seq integer not null, kind text not null, state text not null,
        body text not null, progress text not null, refusal text, result BYTES, attempt integer not null, runner text,

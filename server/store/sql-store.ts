@@ -1,5 +1,6 @@
 import type { Kysely, Transaction } from 'kysely';
 import { whoActs } from '../acting.ts';
+import { LatestMap } from '../latest-map.ts';
 import type { ChangeBus, StoreChange } from './changes.ts';
 import { forgetRun } from './job-rows.ts';
 import { type Commit, Overtaken } from './overtaken.ts';
@@ -15,6 +16,7 @@ import {
 import type { Store, SurveyRecord } from './store.ts';
 import { createSurveyRows, type WrittenSurvey } from './survey-rows.ts';
 import type { Tables } from './tables.ts';
+import { createViewRows } from './view-rows.ts';
 
 export type SqlStoreDeps = {
   readonly db: Kysely<Tables>;
@@ -28,11 +30,14 @@ export type SqlStoreDeps = {
   readonly close: () => Promise<void>;
 };
 
+/** So many surveys are held in memory: a country's network takes a hundred megabytes. */
+const IN_MEMORY = 16;
+
 /** Keeps everything in a database that migrate() has brought to this version. */
 export function createSqlStore({ db, now, bus, announce, makeJobs, close }: SqlStoreDeps): Store {
   const rows = createSurveyRows();
   /** Each survey as it was read last: its network takes long to read. */
-  const last = new Map<string, SurveyRecord>();
+  const last = new LatestMap<string, SurveyRecord>(IN_MEMORY);
   const read: ReadSchemes = new Map();
 
   const findBlob = async (id: string): Promise<Uint8Array> => {
@@ -47,6 +52,16 @@ export function createSqlStore({ db, now, bus, announce, makeJobs, close }: SqlS
   let generation: number | undefined;
   const listeners = new Set<() => void>();
 
+  /** After a restore what was read before holds no longer. */
+  const noticeGeneration = (now: number | null) => {
+    if (now === generation) return;
+    generation = now ?? undefined;
+    last.clear();
+    read.clear();
+    for (const listener of listeners) listener();
+    bus.emit({});
+  };
+
   const findSurvey = async (id: string): Promise<SurveyRecord | undefined> => {
     const found = await db
       .selectFrom('surveys')
@@ -57,13 +72,7 @@ export function createSqlStore({ db, now, bus, announce, makeJobs, close }: SqlS
       ])
       .where('id', '=', id)
       .executeTakeFirst();
-    if (found !== undefined && found.generation !== generation) {
-      generation = found.generation ?? undefined;
-      last.clear();
-      read.clear();
-      for (const listener of listeners) listener();
-      bus.emit({});
-    }
+    if (found !== undefined) noticeGeneration(found.generation);
     if (found === undefined) {
       last.delete(id);
       return undefined;
@@ -108,19 +117,16 @@ export function createSqlStore({ db, now, bus, announce, makeJobs, close }: SqlS
   return {
     db,
     async listSurveys() {
-      const found = await db
+      const store = await db.selectFrom('store').select('generation').executeTakeFirst();
+      noticeGeneration(store?.generation ?? null);
+      return db
         .selectFrom('surveys')
-        .select('id')
+        .select(['id', 'created_at as createdAt', 'revision'])
         .orderBy('created_at', 'desc')
         .orderBy('id')
         .execute();
-      const records: SurveyRecord[] = [];
-      for (const { id } of found) {
-        const record = await findSurvey(id);
-        if (record !== undefined) records.push(record);
-      }
-      return records;
     },
+    ...createViewRows(db),
     findSurvey,
     async saveSurvey(record, extract, run) {
       const written = await rows.write(record, hasBlob);

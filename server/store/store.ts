@@ -23,6 +23,9 @@ export type ExtractSource = {
   readonly area?: Area;
 };
 
+/** Which survey, and how far it has come. */
+export type SurveyStand = Pick<SurveyRecord, 'id' | 'createdAt' | 'revision'>;
+
 /** A newer extract that waits to be adopted. */
 export type Candidate = {
   readonly extractId: string;
@@ -82,7 +85,8 @@ export type Revision = {
 export type Store = {
   /** The database itself, for what is kept beside surveys: accounts and links. */
   readonly db: Kysely<Tables>;
-  listSurveys(): Promise<readonly SurveyRecord[]>;
+  /** All surveys, the newest first; what they hold has to be asked of each. */
+  listSurveys(): Promise<readonly SurveyStand[]>;
   findSurvey(id: string): Promise<SurveyRecord | undefined>;
   /**
    * Keeps a new survey with its extract, and forgets the job that has made it. False, and nothing changed, where there
@@ -101,6 +105,12 @@ export type Store = {
   ): Promise<boolean>;
   /** Removes the survey and its schemes; false where there was none. */
   removeSurvey(id: string): Promise<boolean>;
+  /**
+   * A text that was kept about a survey at that revision, and what is kept about it in place of that: only to spare
+   * work; `edition` is the program's that made it.
+   */
+  findView(stand: SurveyStand, edition: string): Promise<string | undefined>;
+  keepView(stand: SurveyStand, edition: string, text: string): Promise<void>;
   /** A packed extract, by the id of what it holds. */
   findExtract(id: string): Promise<Uint8Array | undefined>;
   findScheme(surveyId: string, complexId: ComplexId): Promise<Scheme | undefined>;

@@ -123,6 +123,13 @@ export type Tables = {
     /** Grows as long as whoever does it lives; counted, because clocks of several machines differ. */
     readonly beats: number;
   };
+  /** What is told of each survey at a revision, by one build of the program: only to spare work. */
+  survey_views: {
+    readonly survey_id: string;
+    readonly revision: number;
+    readonly edition: string;
+    readonly body: string;
+  };
   /** Files that were sent, in pieces, where whoever reads them may be on another machine (chunk-uploads.ts). */
   upload_chunks: {
     readonly upload_id: string;

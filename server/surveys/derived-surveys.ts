@@ -13,6 +13,7 @@ import { type Evidence, type MatchedEvidence, matchEvidence } from '../../shared
 import { makeScheme, type Scheme } from '../../shared/scheme/scheme.ts';
 import type { LayerName } from '../../shared/wire/layers.ts';
 import type { Counts } from '../../shared/wire/survey.ts';
+import { LatestMap } from '../latest-map.ts';
 import type { Store, SurveyRecord } from '../store/store.ts';
 import { takeTurns } from '../take-turns.ts';
 import type { DriveCase } from './drive-cases.ts';
@@ -60,9 +61,12 @@ type Whole = {
   readonly findings: readonly Finding[];
 };
 
+/** So many surveys are held laid out: a country's layout takes some hundred megabytes. */
+const IN_MEMORY = 16;
+
 /** @param driveMany has the tunnels of large surveys driven elsewhere. */
 export function createDerivedSurveys(store: Store, driveMany?: DriveMany): DerivedSurveys {
-  const kept = new Map<string, Kept>();
+  const kept = new LatestMap<string, Kept>(IN_MEMORY);
   const drives = createDrives(driveMany);
   store.onReplaced(() => kept.clear());
 

@@ -47,6 +47,7 @@ async function create() {
   const surveys = createSurveys({
     store,
     derived: createDerivedSurveys(store),
+    edition: 'test',
     jobs,
     now: () => new Date('2026-01-01T00:00:00Z'),
     runImport,

@@ -7,6 +7,7 @@ import type { ImportJob, JobState } from '../jobs/job.ts';
 import type { Candidate, SurveyRecord } from '../store/store.ts';
 import type { DerivedSurveys } from './derived-surveys.ts';
 import { toEvidenceView } from './evidence-view.ts';
+import type { KeptView } from './view-memory.ts';
 
 /** An import as it is told: a survey that is not there yet. */
 export function toJobView(job: ImportJob): SurveyView {
@@ -31,13 +32,14 @@ function toStateView(state: JobState): Pick<SurveyView, 'status' | 'progress' | 
   };
 }
 
+/** What is told of a survey while a newer extract is read for it. */
+export function withCandidateJob(view: KeptView, jobs: readonly ImportJob[]): SurveyView {
+  const job = jobs.find(({ forSurvey, state }) => forSurvey === view.id && state.status === 'working');
+  return job === undefined ? view : { ...view, candidateJob: { id: job.id, name: job.name } };
+}
+
 /** A kept survey as it is told. */
-export async function toView(
-  record: SurveyRecord,
-  derived: DerivedSurveys,
-  jobs: readonly ImportJob[],
-): Promise<SurveyView> {
-  const job = jobs.find(({ forSurvey, state }) => forSurvey === record.id && state.status === 'working');
+export async function toView(record: SurveyRecord, derived: DerivedSurveys): Promise<KeptView> {
   const boxes = record.network.complexes.map((complex) => complex.bbox);
   const bbox: SurveyView['bbox'] = [
     Math.min(...boxes.map((box) => box[0])),
@@ -62,7 +64,6 @@ export async function toView(
       kind,
       ways: [one, other] as [number, number],
     })),
-    ...(job === undefined ? {} : { candidateJob: { id: job.id, name: job.name } }),
     ...(record.candidate === undefined ? {} : { candidate: toCandidateView(record.candidate) }),
   };
 }

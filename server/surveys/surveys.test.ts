@@ -48,6 +48,7 @@ async function create() {
   const surveys = createSurveys({
     store,
     derived: createDerivedSurveys(store),
+    edition: 'test',
     jobs: createJobs({ store, perform: async () => done(null), count: 0, onBug: () => {} }),
     now: () => new Date('2026-01-01T00:00:00Z'),
     runImport: async () => done({ ...found, extract }),

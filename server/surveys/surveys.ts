@@ -35,10 +35,13 @@ import { planSurvey } from './plan-survey.ts';
 import { createRevisions, type SurveyEdit } from './revise-survey.ts';
 import { createImports, type StartDeps, type Upload } from './start-imports.ts';
 import { compareWithNow, goBack, listHistory } from './survey-history.ts';
-import { toJobView, toView } from './survey-views.ts';
+import { toJobView, toView, withCandidateJob } from './survey-views.ts';
+import { createViewMemory } from './view-memory.ts';
 
 export type SurveysDeps = StartDeps & {
   readonly derived: DerivedSurveys;
+  /** Another one for every build of the program. */
+  readonly edition: string;
   readonly runRebuild: Parameters<typeof createRevisions>[1];
   readonly runCompare: Parameters<typeof compareWithNow>[1];
 };
@@ -87,16 +90,22 @@ export function createSurveys(deps: SurveysDeps) {
 
   const imports = createImports(deps);
 
+  const memory = createViewMemory(deps, (record) => toView(record, derived));
+
   const viewOf = async (record: SurveyRecord): Promise<SurveyView> =>
-    toView(record, derived, (await jobs.list()).filter(isImport));
+    withCandidateJob(await memory.tell(record), (await jobs.list()).filter(isImport));
 
   return {
     async list(): Promise<readonly SurveyView[]> {
       // The jobs first: what ends meanwhile is listed once as a survey, and not missed.
       const told = (await jobs.list()).filter(isImport);
-      const records = await store.listSurveys();
-      const ready = await Promise.all(records.map((record) => toView(record, derived, told)));
-      const known = new Set(records.map(({ id }) => id));
+      const stands = await store.listSurveys();
+      const ready: SurveyView[] = [];
+      for (const stand of stands) {
+        const view = await memory.find(stand);
+        if (view !== undefined) ready.push(withCandidateJob(view, told));
+      }
+      const known = new Set(stands.map(({ id }) => id));
       const working = told.filter((job) => job.forSurvey === undefined && !known.has(job.id));
       return [...working.map(toJobView), ...ready];
     },

@@ -36,6 +36,23 @@ const extract = new Uint8Array([4, 5, 6]);
 const base = (surveyRevision: number, scheme: number) => ({ survey: surveyRevision, scheme });
 
 describe.each(listStores(now))('%s store', (_, makeOpen) => {
+  it('keeps one text about a survey, for one revision and one build of the program', async () => {
+    const store = await makeOpen()();
+    opened.push(store);
+    const record = survey('one', '2026-01-01');
+    await store.saveSurvey(record, extract);
+    await store.keepView(record, 'a', 'first');
+    await store.keepView(record, 'a', 'second');
+    expect(await store.findView(record, 'a')).toBe('second');
+    expect(await store.findView(record, 'b')).toBeUndefined();
+    expect(await store.findView({ ...record, revision: 1 }, 'a')).toBeUndefined();
+    expect(await store.findView({ ...record, createdAt: '2026-01-02' }, 'a')).toBeUndefined();
+    await store.removeSurvey('one');
+    await store.keepView(record, 'a', 'late');
+    await store.saveSurvey(record, extract);
+    expect(await store.findView(record, 'a')).toBeUndefined();
+  });
+
   const create = async () => {
     const store = await makeOpen()();
     opened.push(store);
@@ -58,7 +75,7 @@ describe.each(listStores(now))('%s store', (_, makeOpen) => {
     expect(await store.swapSurvey(0, { ...first, revision: 1, name: 'edited' })).toBe(true);
     const late = { ...first, name: 'late', extractId: 'extract-2' };
     expect(await store.saveSurvey(late, new Uint8Array([7]))).toBe(false);
-    expect(await store.listSurveys()).toEqual([{ ...first, revision: 1, name: 'edited' }]);
+    expect(await store.findSurvey(first.id)).toEqual({ ...first, revision: 1, name: 'edited' });
     expect(await store.findExtract('extract-2')).toBeUndefined();
   });
 
@@ -69,7 +86,7 @@ describe.each(listStores(now))('%s store', (_, makeOpen) => {
     await store.saveSurvey(first, extract);
     expect(await store.swapSurvey(0, { ...first, revision: 1, name: 'one' })).toBe(true);
     expect(await store.swapSurvey(0, { ...first, revision: 1, name: 'late' })).toBe(false);
-    expect(await store.listSurveys()).toEqual([{ ...first, revision: 1, name: 'one' }]);
+    expect(await store.findSurvey(first.id)).toEqual({ ...first, revision: 1, name: 'one' });
   });
 
   it('keeps no scheme of a survey that is gone', async () => {
@@ -178,7 +195,7 @@ describe.each(listStores(now))('%s store', (_, makeOpen) => {
 
     const after = await open();
     opened.push(after);
-    expect(await after.listSurveys()).toEqual([{ ...first, revision: 2 }]);
+    expect(await after.findSurvey(first.id)).toEqual({ ...first, revision: 2 });
     expect(await after.listSchemes('a')).toEqual([scheme]);
     expect(await after.findExtract('extract-1')).toEqual(extract);
     expect(await after.findExtract('extract-2')).toEqual(new Uint8Array([7]));

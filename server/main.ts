@@ -56,6 +56,8 @@ export async function serveBoremark(env: NodeJS.ProcessEnv = process.env): Promi
       `Boremark is ready at http://${host.includes(':') ? `[${host}]` : host}:${info.port}\n`,
     );
   });
+  // A gigabyte over a slow line; the headers alone have a minute, by Node's default.
+  if ('requestTimeout' in server) server.requestTimeout = UPLOAD_MS;
   server.on('error', (error: NodeJS.ErrnoException) => {
     const reason =
       error.code === 'EADDRINUSE'
@@ -82,5 +84,7 @@ export async function serveBoremark(env: NodeJS.ProcessEnv = process.env): Promi
   process.on('SIGTERM', stop);
 }
 
+/** Longest that a request may take to come in. */
+const UPLOAD_MS = 15 * 60_000;
 /** How long requests have to end after the server was told to stop; whoever tells it twice does not wait. */
 const GRACE_MS = 3000;

@@ -21,6 +21,8 @@ export function isUpload(c: Context): boolean {
 const UPLOAD_PATHS = /^\/api\/surveys(\/[^/]+\/candidate)?$/;
 
 const MAX_NAME_LENGTH = 200;
+/** What a form has beside the file. */
+const FORM_BYTES = 100_000;
 
 /** A file that was sent, now on disk; whoever takes it removes it. */
 export type ReceivedFile = { readonly path: string; readonly fileName: string; readonly surveyName?: string };
@@ -31,6 +33,9 @@ export type ReceivedFile = { readonly path: string; readonly fileName: string; r
  */
 export async function receiveUpload(request: Request, limitBytes: number): Promise<Result<ReceivedFile>> {
   if (request.body === null) return refused(refusal('request-invalid', { reason: 'there is no file in it' }));
+  const tooLarge = refusal('request-too-large', { limit: `${Math.floor(limitBytes / 1e6)} MB` });
+  // Whoever says beforehand how much comes need not send it in vain.
+  if (Number(request.headers.get('content-length')) > limitBytes + FORM_BYTES) return refused(tooLarge);
   const path = join(tmpdir(), `boremark-${randomUUID()}.upload`);
   let fileName: string | undefined;
   let surveyName: string | undefined;
@@ -53,7 +58,7 @@ export async function receiveUpload(request: Request, limitBytes: number): Promi
       }
       fileName = (info.filename || 'upload').slice(0, MAX_NAME_LENGTH);
       stream.on('limit', () => {
-        problem = refusal('request-too-large', { limit: `${Math.floor(limitBytes / 1e6)} MB` });
+        problem = tooLarge;
       });
       writes.push(pipeline(stream, createWriteStream(path)));
     });

@@ -111,6 +111,25 @@ describe('a body', () => {
     const response = await send(path, method, 'application/json', `{"name":"${'x'.repeat(5e6)}"}`);
     expect([response.status, await code(response)]).toEqual([413, 'request-too-large']);
   });
+
+  it('that say beforehand that they are too large are refused before they are sent', async () => {
+    const { app } = await create();
+    let pulled = 0;
+    const body = new ReadableStream({
+      pull(controller) {
+        pulled += 1;
+        controller.enqueue(new Uint8Array(65_536));
+      },
+    });
+    const response = await app.request('/api/surveys', {
+      method: 'POST',
+      body,
+      duplex: 'half',
+      headers: { 'content-type': 'multipart/form-data; boundary=x', 'content-length': '5000000' },
+    } as RequestInit);
+    expect([response.status, await code(response)]).toEqual([413, 'request-too-large']);
+    expect(pulled).toBeLessThan(3);
+  });
 });
 
 describe('an upload', () => {

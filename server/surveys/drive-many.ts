@@ -29,8 +29,8 @@ export type DriveManyDeps = {
 
 /** Longest that an answer waits: the jobs go on, and who asks again has what they came to. */
 const LIMIT_MIN = 10;
-/** Tunnels in one job: some seconds' work, so that several workers share a city's. */
-const PER_JOB = 100;
+/** Tunnels in one job: few seconds, so that several workers share a city; a thread of its own takes half a second to get going. */
+const PER_JOB = 250;
 
 /**
  * Has tunnels driven by jobs, on whichever server or worker. Jobs are named by what they are to drive: who asks for

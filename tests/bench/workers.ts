@@ -51,7 +51,6 @@ async function measure(postgres: OwnPostgres, folder: string, workers: number, r
   const running: Omit<RunningServer, 'url'>[] = [];
   try {
     for (let i = 0; i < workers; i += 1) running.push(await runWorker(env));
-    const { pids, readPeaks } = watchMemory(running);
     const begun = performance.now();
     const ids = await Promise.all(Array.from({ length: FILES }, () => send(server.url)));
     const kept = waitUntilKept(postgres, database);
@@ -83,9 +82,12 @@ async function measure(postgres: OwnPostgres, folder: string, workers: number, r
     console.log(
       `  /healthz of the server: 95 % within ${idle.toFixed(1)} ms at rest, ${whileImporting.toFixed(1)} ms while they import, ${busy.toFixed(1)} ms while they drive`,
     );
-    const peaks = readPeaks();
-    console.log(`  greatest memory of each worker: ${peaks.map((mb) => `${mb} MB`).join(', ')}`);
-    if (pids.length !== workers) throw new Error('a worker has ended');
+    const memory = [server, ...running].map((one) => `${readPeakMb(one)} MB`);
+    console.log(
+      `  greatest memory of the server: ${memory[0]}; of each worker: ${memory.slice(1).join(', ')}`,
+    );
+    const bytes = Number(postgres.ask('select pg_database_size(current_database())', database));
+    console.log(`  the database: ${(bytes / 1e6).toFixed(0)} MB for ${FILES} surveys`);
   } finally {
     for (const worker of running) await worker.stop();
     await server.stop();
@@ -123,14 +125,10 @@ async function measureAnswers(url: string, over: Promise<unknown>): Promise<numb
   return times[Math.floor(times.length * 0.95)] ?? Number.NaN;
 }
 
-function watchMemory(workers: readonly Omit<RunningServer, 'url'>[]) {
-  const pids = workers.flatMap(({ process: { pid } }) => (pid === undefined ? [] : [pid]));
-  const readPeaks = () =>
-    pids.map((pid) => {
-      const status = readFileSync(`/proc/${pid}/status`, 'utf8');
-      return Math.round(Number(/VmHWM:\s+(\d+)/.exec(status)?.[1]) / 1024);
-    });
-  return { pids, readPeaks };
+/** The most memory that a process has had, as Linux tells it. */
+function readPeakMb({ process: { pid } }: Omit<RunningServer, 'url'>): number {
+  const status = readFileSync(`/proc/${pid}/status`, 'utf8');
+  return Math.round(Number(/VmHWM:\s+(\d+)/.exec(status)?.[1]) / 1024);
 }
 
 const folder = mkdtempSync(join(tmpdir(), 'boremark-workers-'));

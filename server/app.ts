@@ -82,7 +82,7 @@ export function createApp(deps: AppDeps): App {
   app.use(logRequests(deps.log));
   app.use(secureHeaders(deps.basemapStyleUrl, deps.login?.publicUrl));
   if (deps.names !== undefined) app.use(refuseForeignHost(deps.names));
-  app.use(refuseForeignOrigin);
+  app.use(refuseForeignOrigin(deps.login?.publicUrl));
   app.use(guard(deps.login));
   app.use(limitBody());
   app.get('/healthz', (c) => c.json({ status: 'up' }));

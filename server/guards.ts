@@ -55,15 +55,20 @@ export function refuseForeignHost(names: readonly string[]) {
   };
 }
 
-/** Another site's page must not change anything here: a browser says where a changing request comes from. */
-export async function refuseForeignOrigin(c: Context, next: Next): Promise<Response | undefined> {
-  const origin = c.req.header('origin');
-  const isReading = c.req.method === 'GET' || c.req.method === 'HEAD';
-  if (!isReading && origin !== undefined && hostOf(origin) !== c.req.header('host')) {
-    return toProblem(c, refusal('request-foreign'));
-  }
-  await next();
-  return undefined;
+/**
+ * Another site's page must not change anything here: a browser says where a changing request comes from.
+ *
+ * @param publicUrl where people open the page, for a proxy in front may call us by another name.
+ */
+export function refuseForeignOrigin(publicUrl: string | undefined) {
+  return async (c: Context, next: Next): Promise<Response | undefined> => {
+    const origin = c.req.header('origin');
+    const isReading = c.req.method === 'GET' || c.req.method === 'HEAD';
+    const isOwn = origin === undefined || origin === publicUrl || hostOf(origin) === c.req.header('host');
+    if (!isReading && !isOwn) return toProblem(c, refusal('request-foreign'));
+    await next();
+    return undefined;
+  };
 }
 
 /** Far above any batch of edits or outline of an area; uploads stream to disk and have a limit of their own. */

@@ -87,6 +87,18 @@ describe.each(STORES)('accounts in the %s store', (_, makeOpen) => {
     expect((await ask('GET', '/api/anything')).status).toBe(404);
   });
 
+  it('changes are taken from the page’s own address, whatever a proxy calls the server, and from no other', async () => {
+    const { ask, enter } = await create();
+    const { cookie } = await enter('planner');
+    const from = async (origin: string, host: string) =>
+      (await ask('DELETE', '/api/surveys/none', { cookie, headers: { origin, host } })).status;
+    expect(await from(PUBLIC, 'localhost:4600')).toBe(404);
+    expect(await from(PUBLIC, 'beacons.example')).toBe(404);
+    expect(await from('https://elsewhere.example', 'beacons.example')).toBe(403);
+    expect(await from('http://beacons.example:81', 'beacons.example')).toBe(403);
+    expect(await from('null', 'localhost:4600')).toBe(403);
+  });
+
   it('each role may do what its routes say, and no more', async () => {
     const { ask, enter } = await create();
     const ranks: readonly Role[] = ['reader', 'crew', 'planner', 'administrator'];

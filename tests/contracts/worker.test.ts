@@ -195,7 +195,7 @@ describe('a server that has its data in a folder', () => {
     await expect.poll(async () => (await view(server, id)).status, { timeout: 10_000 }).toBe('refused');
     expect((await view(server, id)).refusal).toMatchObject({
       code: 'job-died',
-      detail: expect.stringMatching(/^The program stopped 3 times while it was reading asked/),
+      detail: expect.stringMatching(/^The program stopped 3 times while it was at work on asked/),
     });
     await expect.poll(async () => (await view(server, next)).status, { timeout: 20_000 }).toBe('ready');
     await server.stop();

@@ -49,7 +49,7 @@ export async function drawTile(
     if (address.z < TILE_LAYERS[layer]) continue;
     const features: Feature[] = [];
     for (const tunnel of tunnels) {
-      features.push(...toTileFeatures(layer, tunnel));
+      features.push(...toTileFeatures(layer, tunnel, address.z));
       await turn();
     }
     const tile = geoJSONToTile({ type: 'FeatureCollection', features }, address.z, address.x, address.y, {

@@ -3,6 +3,9 @@ export const TILE_LAYERS = { bores: 0, portals: 12, decisions: 12, branches: 14,
 
 export type TileLayer = keyof typeof TILE_LAYERS;
 
+/** From this zoom on each bore is told for itself; farther out all of a tunnel are one, and only how they are drawn is told. */
+export const SINGLE_BORE_ZOOM = 12;
+
 /** Every layer in one tile, as the map of a survey asks for them. */
 export const ALL_LAYERS = 'tunnels';
 

@@ -1,10 +1,11 @@
 import type { Feature } from 'geojson';
+import { makeFeature, toPosition } from '../export/make-collection.ts';
 import { toBeaconFeatures } from '../export/to-beacon-features.ts';
 import { toBoreFeatures, toDecisionFeatures, toPortalFeatures } from '../export/to-network-features.ts';
 import type { Designed } from '../pipeline/to-survey-layers.ts';
 import { findEquipment } from '../ranking/find-status.ts';
 import { lookOf } from './look-of.ts';
-import type { TileLayer } from './tile-layer.ts';
+import { SINGLE_BORE_ZOOM, type TileLayer } from './tile-layer.ts';
 import { toBranches } from './to-branches.ts';
 
 /**
@@ -12,7 +13,8 @@ import { toBranches } from './to-branches.ts';
  * of a bore, `icon` of a portal), and without what is a list or an object, which a tile cannot hold. `branches` are the
  * ways to go at the decisions.
  */
-export function toTileFeatures(layer: TileLayer, designed: Designed): Feature[] {
+export function toTileFeatures(layer: TileLayer, designed: Designed, zoom: number): Feature[] {
+  if (layer === 'bores' && zoom < SINGLE_BORE_ZOOM) return [toOneBore(designed)];
   return listFeatures(layer, designed).map((feature) => ({
     ...feature,
     properties: {
@@ -40,6 +42,16 @@ function listFeatures(layer: TileLayer, designed: Designed): Feature[] {
     case 'beacons':
       return toBeaconFeatures(network, design);
   }
+}
+
+function toOneBore(designed: Designed): Feature {
+  const { complex, links } = designed.network;
+  const { id, kind, restricted } = complex;
+  return makeFeature(
+    id,
+    { type: 'MultiLineString', coordinates: links.map(({ line }) => line.map(toPosition)) },
+    { complex: id, kind, restricted, look: findLook(designed) },
+  );
 }
 
 function findLook({ network, design, existing = [] }: Designed) {

@@ -132,9 +132,10 @@ describe('vector tiles', () => {
     expect([...looks].sort()).toEqual(expect.arrayContaining(['planned', 'undesigned']));
     const ids = new Set<unknown>();
     for (const [x, y] of listTiles(10)) {
-      for (const { properties } of (await readTile('bores', 10, x, y)).bores ?? []) ids.add(properties?.id);
+      for (const { properties } of (await readTile('bores', 10, x, y)).bores ?? [])
+        ids.add(properties?.complex);
     }
-    expect([...ids].sort()).toEqual((layers.get('bores')?.features ?? []).map(({ id }) => id).sort());
+    expect([...ids].sort()).toEqual((layers.get('complexes')?.features ?? []).map(({ id }) => id).sort());
     expect(Object.keys(await readTile('beacons', 16, ...findTile(at, 16)))).toEqual(['beacons']);
   });
 

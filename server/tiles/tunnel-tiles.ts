@@ -70,7 +70,7 @@ export function createTunnelTiles(derived: Pick<DerivedSurveys, 'designed'>): Tu
 }
 
 /** Finds the tunnels that may lie in a box. */
-function makeFinder(designed: readonly Designed[]): (box: BBox) => readonly Designed[] {
+export function makeFinder(designed: readonly Designed[]): (box: BBox) => readonly Designed[] {
   const findNear = makeBoxIndex(designed.map(({ network }) => boxOf(network.complex)));
   return (box) => findNear(box, WALL_M).map((i) => designed[i] as Designed);
 }

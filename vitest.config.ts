@@ -10,6 +10,8 @@ export default defineConfig({
           include: ['{shared,server,web}/**/*.test.{ts,tsx}'],
           environment: 'node',
           testTimeout: 20_000,
+          maxWorkers: 2,
+          sequence: { groupOrder: 0 },
         },
       },
       {
@@ -17,6 +19,7 @@ export default defineConfig({
           name: 'architecture',
           include: ['tests/architecture/**/*.test.ts'],
           environment: 'node',
+          sequence: { groupOrder: 1 },
         },
       },
       {
@@ -25,6 +28,9 @@ export default defineConfig({
           include: ['tests/{contracts,oracles,parity,places}/**/*.test.ts', 'data/**/*.test.ts'],
           environment: 'node',
           testTimeout: 60_000,
+          // Most of them start programs of their own.
+          fileParallelism: false,
+          sequence: { groupOrder: 2 },
         },
       },
       {
@@ -37,6 +43,7 @@ export default defineConfig({
           // On a busy machine an edit is saved a second or two after it was made.
           expect: { poll: { timeout: 10_000 } },
           fileParallelism: false,
+          sequence: { groupOrder: 3 },
         },
       },
     ],

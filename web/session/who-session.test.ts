@@ -63,7 +63,7 @@ describe('who looks at the page', () => {
     expect(session.get().status).toBe('loading');
     await session.start();
     expect(session.get()).toMatchObject({ status: 'known', who: { mode: 'local' } });
-    expect(session.rights()).toEqual({ mayEdit: true, mayAdminister: false });
+    expect(session.rights()).toEqual({ mayEdit: true, mayAdminister: false, maySeeHistory: true });
   });
 
   it.each([
@@ -72,11 +72,12 @@ describe('who looks at the page', () => {
     ['planner', true, false],
     ['administrator', true, true],
   ] as const)('as %s may edit: %s, administer: %s', (role, mayEdit, mayAdminister) => {
-    expect(toRights(as(role))).toEqual({ mayEdit, mayAdminister });
+    expect(toRights(as(role))).toEqual({ mayEdit, mayAdminister, maySeeHistory: true });
   });
 
   it('may change nothing by a share link, or before a sign-in', () => {
     expect([toRights(shared).mayEdit, toRights(nobody).mayEdit]).toEqual([false, false]);
+    expect(toRights(shared).maySeeHistory).toBe(false);
   });
 
   it('is asked again after the server was away', async () => {

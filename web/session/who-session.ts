@@ -32,7 +32,12 @@ export type WhoDeps = {
 export type WhoSession = ReturnType<typeof createWhoSession>;
 
 /** What a person may do with what they see. */
-export type Rights = { readonly mayEdit: boolean; readonly mayAdminister: boolean };
+export type Rights = {
+  readonly mayEdit: boolean;
+  readonly mayAdminister: boolean;
+  /** Who did what when is for those who work on it. */
+  readonly maySeeHistory: boolean;
+};
 
 /** Without login, everybody may change everything; a share link changes nothing. */
 export function toRights({ mode, account }: Who): Rights {
@@ -40,6 +45,7 @@ export function toRights({ mode, account }: Who): Rights {
   return {
     mayEdit: mode === 'local' || role === 'planner' || role === 'administrator',
     mayAdminister: role === 'administrator',
+    maySeeHistory: mode === 'local' || role !== undefined,
   };
 }
 

@@ -12,7 +12,7 @@ import { words } from '../words.ts';
 /** Which survey is open, and the others: name, source, date; remove. */
 export function SurveyPicker() {
   const { surveys, view, who } = useSessions();
-  const { mayEdit } = useRights();
+  const { mayEdit, maySeeHistory } = useRights();
   const { mode } = useStore(who).who;
   const { surveys: list, openId } = useStore(surveys);
   const all = list.status === 'ready' ? list.value : [];
@@ -50,7 +50,7 @@ export function SurveyPicker() {
               </li>
             )}
           </ul>
-          {open?.status === 'ready' && (
+          {open?.status === 'ready' && maySeeHistory && (
             <div className="picker-actions">
               {mayEdit && (
                 <>

@@ -9,7 +9,7 @@ export default defineConfig({
           name: 'unit',
           include: ['{shared,server,web}/**/*.test.{ts,tsx}'],
           environment: 'node',
-          testTimeout: 20_000,
+          testTimeout: 60_000,
           maxWorkers: 2,
           sequence: { groupOrder: 0 },
         },

@@ -26,7 +26,9 @@ export default defineConfig({
   },
   server: {
     port: 4601,
-    proxy: { '/api': process.env.BOREMARK_API ?? 'http://127.0.0.1:4600' },
+    proxy: Object.fromEntries(
+      ['/api', '/tiles', '/ogc'].map((path) => [path, process.env.BOREMARK_API ?? 'http://127.0.0.1:4600']),
+    ),
   },
   logLevel: 'warn',
 });

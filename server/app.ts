@@ -22,6 +22,7 @@ import { addRevisionRoutes } from './routes/revisions.ts';
 import { addSessionRoutes } from './routes/session.ts';
 import { addShareRoutes } from './routes/shares.ts';
 import { addSurveyRoutes } from './routes/surveys.ts';
+import { addTileRoutes } from './routes/tiles.ts';
 import { addWebRoutes } from './routes/web.ts';
 import { startJobs } from './start-jobs.ts';
 import { findStoreFault } from './store/find-store-fault.ts';
@@ -112,6 +113,7 @@ export function createApp(deps: AppDeps): App {
   addEvidenceRoutes(app, surveys);
   addRankingRoutes(app, surveys);
   addHandOverRoutes(app, surveys);
+  addTileRoutes(app, surveys);
   addOpenApi(app, deps.version);
   if (deps.webRoot !== undefined) addWebRoutes(app, deps.webRoot);
   app.notFound((c) => toProblem(c, refusal('not-found', { path: c.req.path })));

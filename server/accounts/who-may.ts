@@ -69,6 +69,8 @@ export const WHO_MAY: Readonly<Record<string, Permission>> = {
   'GET /api/surveys/{id}/shares': planner,
   'POST /api/surveys/{id}/shares': planner,
   'DELETE /api/surveys/{id}/shares/{shareId}': planner,
+  // It asks itself whether a share link shows the survey.
+  'GET /tiles/{layer}/{z}/{x}/{y}': shared,
 };
 
 /** Where the API begins; beside it there are only public files. */

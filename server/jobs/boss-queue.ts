@@ -29,11 +29,18 @@ export async function openBossQueue(url: string, onError: (error: Error) => void
     maintenanceIntervalSeconds: MAINTENANCE_S,
   });
   boss.on('error', onError);
-  try {
-    await boss.start();
-    await boss.createQueue(QUEUE);
-  } catch (error) {
+  const stop = async () => {
+    await boss.stop({ graceful: false });
     await pool.end();
+  };
+  try {
+    await oneAtATime(pool, async () => {
+      await boss.start();
+      await boss.createQueue(QUEUE);
+    });
+  } catch (error) {
+    // Its timers would keep a process alive that has nothing to do.
+    await stop().catch(onError);
     throw error;
   }
   return {
@@ -61,11 +68,23 @@ export async function openBossQueue(url: string, onError: (error: Error) => void
         },
       };
     },
-    async close() {
-      await boss.stop({ graceful: false });
-      await pool.end();
-    },
+    close: stop,
   };
+}
+
+/** Servers that start together on a new database would lock each other's tables while the library makes them. */
+async function oneAtATime(pool: Pool, work: () => Promise<void>): Promise<void> {
+  const client = await pool.connect();
+  try {
+    await client.query('select pg_advisory_lock(hashtext($1))', [SCHEMA]);
+    await work();
+    await client.query('select pg_advisory_unlock(hashtext($1))', [SCHEMA]);
+    client.release();
+  } catch (error) {
+    // The lock ends with the connection.
+    client.release(true);
+    throw error;
+  }
 }
 
 /** The library begins transactions by text: after an error the connection may be left in one, and is let go. */

@@ -1,4 +1,3 @@
-import { gunzipSync } from 'node:zlib';
 import { createRoute, type OpenAPIHono } from '@hono/zod-openapi';
 import type { Context } from 'hono';
 import { streamSSE } from 'hono/streaming';
@@ -21,6 +20,7 @@ import {
 import type { AppDeps } from '../app.ts';
 import { toProblem } from '../problem.ts';
 import type { Surveys } from '../surveys/surveys.ts';
+import { answerGzip } from './answer-gzip.ts';
 import { isUpload, receiveUpload } from './receive-upload.ts';
 import { body, idParam, invalid, json, problems } from './route-parts.ts';
 
@@ -226,17 +226,8 @@ function addLayers(app: OpenAPIHono, surveys: Surveys): void {
       const { id, layer } = c.req.valid('param');
       const found = await surveys.layerGzip(id, layer);
       if (!found.ok) return toProblem(c, found.refusal) as never;
-      const tag = `"${id}-${found.value.version}-${layer}"`;
-      c.header('etag', tag);
-      c.header('cache-control', 'no-cache');
-      c.header('vary', 'accept-encoding');
-      if (c.req.header('if-none-match') === tag) return c.body(null, 304) as never;
-      c.header('content-type', 'application/geo+json');
-      if (!/\bgzip\b/.test(c.req.header('accept-encoding') ?? '')) {
-        return c.body(asBuffer(gunzipSync(found.value.bytes))) as never;
-      }
-      c.header('content-encoding', 'gzip');
-      return c.body(asBuffer(found.value.bytes)) as never;
+      const { bytes, version } = found.value;
+      return answerGzip(c, bytes, `${id}-${version}-${layer}`, 'application/geo+json') as never;
     },
   );
   app.openapi(
@@ -302,8 +293,4 @@ function addDesigns(app: OpenAPIHono, surveys: Surveys): void {
 /** `harbour.osm.pbf` becomes `harbour`. */
 function nameOf(fileName: string): string {
   return fileName.replace(/(\.osm)?\.(pbf|osm|xml|json|gz|bz2)(\.(gz|bz2))?$/i, '') || fileName;
-}
-
-function asBuffer(bytes: Uint8Array): ArrayBuffer {
-  return bytes.buffer.slice(bytes.byteOffset, bytes.byteOffset + bytes.byteLength) as ArrayBuffer;
 }

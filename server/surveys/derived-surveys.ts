@@ -31,6 +31,8 @@ export type DerivedSurveys = {
   /** One layer as GeoJSON text, gzip. */
   layerGzip(survey: SurveyRecord, layer: LayerName): Promise<Uint8Array>;
   findings(survey: SurveyRecord): Promise<readonly Finding[]>;
+  /** Every tunnel with its design, and the survey that they are of: a later one where it changed meanwhile. */
+  designed(survey: SurveyRecord): Promise<{ survey: SurveyRecord; designed: readonly Designed[] }>;
   /** The survey's evidence in its place on the network; the findings list each row that was of no use, or not as it stands. */
   matched(survey: SurveyRecord): Staged<MatchedEvidence>;
   /** Every tunnel driven, as the design stands and then once in each of the other cases. */
@@ -154,6 +156,7 @@ export function createDerivedSurveys(store: Store, driveMany?: DriveMany): Deriv
       return bytes;
     },
     findings: async (survey) => (await whole(survey)).findings,
+    designed: whole,
     matched: matchedOf,
     async driven(asked, cases = []) {
       const { survey, designed } = await whole(asked);

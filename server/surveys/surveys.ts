@@ -8,6 +8,7 @@ import { refusal } from '../../shared/outcome/refusal.ts';
 import { done, type Result, refused } from '../../shared/outcome/result.ts';
 import type { Rules } from '../../shared/placement/rules.ts';
 import { makeScheme, type Scheme } from '../../shared/scheme/scheme.ts';
+import type { TileLayer } from '../../shared/tiles/tile-layer.ts';
 import type { SurveyChange } from '../../shared/wire/changes.ts';
 import type { Comparison, RevisionComparison } from '../../shared/wire/comparison.ts';
 import type { HandOverPreview, HandOverRequest } from '../../shared/wire/hand-over.ts';
@@ -27,6 +28,8 @@ import { checkArea } from '../extracts/check-area.ts';
 import type { HandOverFile } from '../hand-over/make-hand-over.ts';
 import { isImport } from '../jobs/job.ts';
 import type { Store, SurveyRecord } from '../store/store.ts';
+import type { TileAddress } from '../tiles/draw-tile.ts';
+import { createTunnelTiles } from '../tiles/tunnel-tiles.ts';
 import { askSurveyRanking } from './ask-survey-ranking.ts';
 import type { DerivedSurveys } from './derived-surveys.ts';
 import { type Edit, type Edited, editScheme } from './edit-scheme.ts';
@@ -54,6 +57,7 @@ export type Surveys = ReturnType<typeof createSurveys>;
 /** Everything that can be asked of surveys, over store, jobs and what is derived. */
 export function createSurveys(deps: SurveysDeps) {
   const { store, derived, jobs } = deps;
+  const tiles = createTunnelTiles(derived);
   const revisions = createRevisions(store, deps.runRebuild);
 
   const versions = new WeakMap<Uint8Array, string>();
@@ -263,6 +267,18 @@ export function createSurveys(deps: SurveysDeps) {
       if (!record.ok) return record;
       const bytes = await derived.layerGzip(record.value, layer);
       return done({ bytes, version: versionOf(bytes) });
+    },
+
+    /** One vector tile, gzip, and its version as that of a layer; no bytes where nothing lies in it. */
+    async tileGzip(
+      id: string,
+      layer: TileLayer | undefined,
+      address: TileAddress,
+    ): Promise<Result<{ bytes: Uint8Array; version: string } | undefined>> {
+      const record = await get(id);
+      if (!record.ok) return record;
+      const bytes = await tiles.draw(record.value, layer, address);
+      return done(bytes && { bytes, version: versionOf(bytes) });
     },
 
     /** The file of a hand-over. */

@@ -21,6 +21,7 @@ const CORE_ORDER = [
   'wire',
   'export',
   'pipeline',
+  'tiles',
 ];
 
 /** The pair that stands against the order and is meant: `network` measures with a ruler, and an address names a link. */

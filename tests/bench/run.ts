@@ -10,6 +10,7 @@ import { lengthJobs } from './length-jobs.ts';
 import { drawLines, placementJobs } from './placement-jobs.ts';
 import { startPostgis } from './postgis.ts';
 import { recomputeJobs } from './recompute-jobs.ts';
+import { tileJobs } from './tile-jobs.ts';
 
 await compareTimes('length of 20,000 segments of 5 to 50 m', lengthJobs());
 
@@ -27,6 +28,9 @@ await compareTimes(`one tunnel of ${beacons} beacons with 10 ramps, after one ru
 
 const drive = driveJobs();
 await compareTimes(drive.title, drive.jobs);
+
+const tiles = tileJobs();
+await compareTimes(`a screen of a city of ${tiles.beacons} beacons as vector tiles`, tiles.jobs);
 
 const demo = await readDemo();
 await compareTimes('demo city: JSON text to network', networkJobs(demo));

@@ -278,6 +278,8 @@ describe.each(STORES)('accounts in the %s store', (_, makeOpen) => {
       expect(surveys.map(({ id }) => id)).toEqual(['city']);
       expect((await ask('GET', '/api/surveys/city/layers/bores', asked)).status).toBe(200);
       expect((await ask('GET', '/api/surveys/other', asked)).status).toBe(404);
+      const tile = async (id: string) => (await ask('GET', `/tiles/bores/0/0/0?survey=${id}`, asked)).status;
+      expect([await tile('city'), await tile('other')]).toEqual([204, 404]);
       for (const [route, { role, isShared }] of Object.entries(WHO_MAY)) {
         if (role === 'anyone' || isShared) continue;
         const [method = '', path = ''] = route.split(' ');

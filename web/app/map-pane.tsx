@@ -38,7 +38,7 @@ export default function MapPane({ theme }: { readonly theme: Theme }) {
   // Where the address says the map should look at the start; later moves come from the map itself.
   const [initialPosition] = useState(address.map);
   const [isNoticeShut, setNoticeShut] = useState(false);
-  const isDemo = list.status === 'ready' && list.value.some((one) => one.id === survey?.id && one.demo);
+  const told = list.status === 'ready' ? list.value.find((one) => one.id === survey?.id) : undefined;
 
   return (
     <div className="map-room">
@@ -51,6 +51,7 @@ export default function MapPane({ theme }: { readonly theme: Theme }) {
         </p>
       )}
       <MapView
+        tiles={told && { surveyId: told.id, revision: told.revision }}
         layers={layers}
         design={overlay}
         changes={changes}
@@ -64,7 +65,7 @@ export default function MapPane({ theme }: { readonly theme: Theme }) {
           findings: address.panel === 'report' || spot !== undefined,
         }}
         theme={theme}
-        demo={isDemo}
+        demo={told?.demo ?? false}
         basemapStyleUrl={basemap.failed ? undefined : basemap.url}
         focus={focus}
         initialPosition={initialPosition}
@@ -89,7 +90,7 @@ export default function MapPane({ theme }: { readonly theme: Theme }) {
   );
 }
 
-/** The survey's layers as the map takes them; the background and the findings follow when they are there. */
+/** What the map takes whole; the background and the findings follow when they are there. */
 function useLayers(survey: OpenSurvey | undefined, wantsFindings: boolean): SurveyLayers | undefined {
   const { surveys } = useSessions();
   const id = survey?.id;
@@ -98,16 +99,16 @@ function useLayers(survey: OpenSurvey | undefined, wantsFindings: boolean): Surv
     surveys.want('context');
     if (wantsFindings) surveys.want('findings');
   }, [surveys, id, wantsFindings]);
-  const first = survey?.layers;
+  const complexes = survey?.complexes;
   const { context, findings } = survey?.later ?? {};
   return useMemo(
     () =>
-      first && {
-        ...first,
+      complexes && {
+        complexes,
         context: context?.status === 'ready' ? context.value : EMPTY,
         findings: findings?.status === 'ready' ? findings.value : EMPTY,
       },
-    [first, context, findings],
+    [complexes, context, findings],
   );
 }
 

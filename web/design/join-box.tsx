@@ -22,18 +22,24 @@ export function JoinBox({ row, isWorking, failure, onJoin, onClose }: JoinBoxPro
   const input = useRef<HTMLInputElement>(null);
   const id = useId();
   const survey = open?.status === 'ready' ? open.value : undefined;
+  useEffect(() => surveys.want('bores'), [surveys]);
+  const bores = survey?.later.bores;
+  const features = bores?.status === 'ready' ? bores.value.features : undefined;
   const { candidates, farther } = useMemo(
-    () => listJoinCandidates(row, survey?.rows ?? [], survey?.layers.bores.features ?? [], text),
-    [row, survey, text],
+    () => listJoinCandidates(row, survey?.rows ?? [], features ?? [], text),
+    [row, survey, features, text],
   );
   const nearest = candidates[0]?.row.bbox;
-  // biome-ignore lint/correctness/useExhaustiveDependencies: once, when it opens
+  const isMeasured = features !== undefined;
   useEffect(() => {
     input.current?.focus();
+    return () => view.patch({ hoveredId: undefined });
+  }, [view]);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: once, when the bores are there
+  useEffect(() => {
     // The nearest candidate comes into sight, so that it can be told by the map.
     if (nearest !== undefined) view.goTo(unite(row.bbox, nearest));
-    return () => view.patch({ hoveredId: undefined });
-  }, []);
+  }, [isMeasured]);
   const point = (hoveredId: string | undefined) => view.patch({ hoveredId });
   return (
     // biome-ignore lint/a11y/noStaticElementInteractions: Escape shuts the box from wherever the focus is in it
@@ -63,7 +69,11 @@ export function JoinBox({ row, isWorking, failure, onJoin, onClose }: JoinBoxPro
           {failure}
         </p>
       )}
-      {candidates.length === 0 ? (
+      {!isMeasured ? (
+        <p className="muted" role="status">
+          {words.loading}
+        </p>
+      ) : candidates.length === 0 ? (
         <p className="muted" role="status">
           {text.trim() === '' ? words.grouping.noCandidate : words.grouping.noMatch(text)}
         </p>

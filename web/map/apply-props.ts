@@ -1,22 +1,23 @@
 import type { FeatureCollection } from 'geojson';
-import type { GeoJSONSource, MapLibreMap } from 'maplibre-gl';
+import type { GeoJSONSource, MapLibreMap, VectorTileSource } from 'maplibre-gl';
 import { COLOURS } from './colours.ts';
 import { diffFeatures } from './features/diff-features.ts';
-import { toBranches } from './features/to-branches.ts';
+import { toComplexLabels } from './features/to-complex-labels.ts';
 import { withOuterSea } from './features/to-outer-sea.ts';
-import { toBores, toComplexLabels, toPortals } from './features/to-tunnel-data.ts';
 import { ICONS } from './icons/list-icons.ts';
 import { ICON_RATIO, paintIcon } from './icons/paint-icon.ts';
 import type { MapViewProps } from './map-types.ts';
 import { listLayers } from './style/build-style.ts';
 import type { SourceId } from './style/source-ids.ts';
 import { toFilter } from './style/to-filter.ts';
+import { toTileUrl } from './tile-url.ts';
 
 const EMPTY: FeatureCollection = { type: 'FeatureCollection', features: [] };
 
 /** Brings colours, data and highlights of the map to its props; does nothing for what is as it was before. */
 export function applyProps(map: MapLibreMap, props: MapViewProps, before: MapViewProps | undefined): void {
   if (before?.theme !== props.theme) applyTheme(map, props.theme, before === undefined);
+  applyTiles(map, props, before);
   applyLayers(map, props, before);
   applyDesign(map, props, before);
   if (props.changes !== before?.changes) setData(map, 'changes', props.changes);
@@ -45,26 +46,22 @@ function applyTheme(map: MapLibreMap, theme: MapViewProps['theme'], isFirst: boo
   }
 }
 
+function applyTiles(map: MapLibreMap, { tiles }: MapViewProps, before: MapViewProps | undefined): void {
+  const url = toTileUrl(tiles, document.baseURI);
+  if (before === undefined || url !== toTileUrl(before.tiles, document.baseURI)) {
+    map.getSource<VectorTileSource>('tunnels')?.setTiles([url]);
+  }
+}
+
 function applyLayers(map: MapLibreMap, { layers }: MapViewProps, before: MapViewProps | undefined): void {
   const was = before?.layers;
   if (layers === was) return;
   const changed = (name: keyof NonNullable<typeof layers>) => layers?.[name] !== was?.[name];
   if (changed('context'))
     setData(map, 'context', layers === undefined ? EMPTY : withOuterSea(layers.context));
-  if (changed('bores') || changed('complexes')) {
-    setData(map, 'bores', layers === undefined ? EMPTY : toBores(layers));
-  }
   if (changed('complexes')) {
     setData(map, 'complex-labels', layers === undefined ? EMPTY : toComplexLabels(layers.complexes));
   }
-  if (changed('portals')) setData(map, 'portals', layers === undefined ? EMPTY : toPortals(layers.portals));
-  if (changed('decisions')) {
-    setData(map, 'decisions', layers?.decisions ?? EMPTY);
-  }
-  if (changed('decisions') || changed('complexes')) {
-    setData(map, 'branches', layers === undefined ? EMPTY : toBranches(layers.decisions, layers.complexes));
-  }
-  if (changed('beacons')) setData(map, 'beacons', layers?.beacons ?? EMPTY);
   if (changed('findings')) setData(map, 'findings', layers?.findings ?? EMPTY);
 }
 
@@ -114,7 +111,8 @@ function applyStates(map: MapLibreMap, props: MapViewProps, before: MapViewProps
     ['hovered', props.hoveredComplex, before?.hoveredComplex],
   ] as const) {
     if (id === was) continue;
-    if (was !== undefined) map.setFeatureState({ source: 'bores', id: was }, { [state]: false });
-    if (id !== undefined) map.setFeatureState({ source: 'bores', id }, { [state]: true });
+    const bores = { source: 'tunnels', sourceLayer: 'bores' };
+    if (was !== undefined) map.setFeatureState({ ...bores, id: was }, { [state]: false });
+    if (id !== undefined) map.setFeatureState({ ...bores, id }, { [state]: true });
   }
 }

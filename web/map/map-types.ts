@@ -4,14 +4,13 @@ import type { BBox, LonLat } from '../../shared/geodesy/lon-lat.ts';
 import type { ComplexNetwork } from '../../shared/network/network.ts';
 import type { Anchor, Beacon, BeaconId } from '../../shared/placement/beacon.ts';
 
-/** A survey's layers as the server gives them; new objects only where something changed. */
+/** Of which survey the tiles are; another `revision` asks for newer ones. */
+export type SurveyTiles = { readonly surveyId: string; readonly revision: number };
+
+/** What is not in a survey's tiles, as the server gives it; new objects only where something changed. */
 export type SurveyLayers = {
   readonly context: FeatureCollection;
   readonly complexes: FeatureCollection;
-  readonly bores: FeatureCollection;
-  readonly portals: FeatureCollection;
-  readonly decisions: FeatureCollection;
-  readonly beacons: FeatureCollection;
   readonly findings: FeatureCollection;
 };
 
@@ -31,6 +30,7 @@ export type MapFocus = { readonly key: string; readonly bbox?: BBox; readonly at
 export type MapPosition = { readonly lon: number; readonly lat: number; readonly zoom: number };
 
 export type MapViewProps = {
+  readonly tiles: SurveyTiles | undefined;
   readonly layers: SurveyLayers | undefined;
   readonly design: DesignOverlay | undefined;
   /** What a newer extract would change, while it is looked at (to-change-features.ts). */

@@ -1,5 +1,6 @@
 import {
   AttributionControl,
+  addProtocol,
   MapLibreMap,
   type MapOptions,
   NavigationControl,
@@ -12,10 +13,12 @@ import type { MapViewProps } from './map-types.ts';
 import { mapWords } from './map-words.ts';
 import { buildStyle } from './style/build-style.ts';
 import { getFontFaces } from './style/fonts.ts';
+import { NO_TILES_PROTOCOL } from './tile-url.ts';
 
 /** An empty map in a container, north up. Throws where the browser has no WebGL 2. */
 export function openMap(container: HTMLElement, props: MapViewProps): MapLibreMap {
   setWorkerUrl(workerUrl);
+  addProtocol(...NO_TILES_PROTOCOL);
   const at = props.initialPosition;
   const options: MapOptions = {
     container,

@@ -1,5 +1,5 @@
 import type { Feature } from 'geojson';
-import { useMemo } from 'react';
+import { useEffect, useMemo } from 'react';
 import type { LonLat } from '../../shared/geodesy/lon-lat.ts';
 import { useSessions } from '../app/sessions.ts';
 import { useStore } from '../ui/use-store.ts';
@@ -14,7 +14,12 @@ const NAMED = 2;
 export function useDecisionPoints(): (complexId: string, osmNode: number) => DecisionPoint | undefined {
   const { surveys } = useSessions();
   const { open } = useStore(surveys);
-  const features = open?.status === 'ready' ? open.value.layers.decisions.features : undefined;
+  const id = open?.status === 'ready' ? open.value.id : undefined;
+  useEffect(() => {
+    if (id !== undefined) surveys.want('decisions');
+  }, [surveys, id]);
+  const decisions = open?.status === 'ready' ? open.value.later.decisions : undefined;
+  const features = decisions?.status === 'ready' ? decisions.value.features : undefined;
   return useMemo(() => {
     const points = new Map((features ?? []).map((feature) => [`${feature.id}`, feature]));
     return (complexId, osmNode) => toPoint(points.get(`${complexId}/n${osmNode}`));

@@ -8,15 +8,13 @@ export type Loadable<T> =
   | { readonly status: 'failed'; readonly problem: ApiProblem }
   | { readonly status: 'ready'; readonly value: T };
 
-/** The layers that the map needs from the start; `context` and `findings` come when they are asked for. */
-const FIRST_LAYERS = ['complexes', 'bores', 'portals', 'decisions', 'beacons'] as const;
-const LATER_LAYERS = ['context', 'findings'] as const;
-type FirstLayer = (typeof FIRST_LAYERS)[number];
+/** The layers that come whole, and only when they are asked for; the rest of the map comes in tiles. */
+const LATER_LAYERS = ['context', 'findings', 'bores', 'decisions'] as const;
 type LaterLayer = (typeof LATER_LAYERS)[number];
 
 export type OpenSurvey = {
   readonly id: string;
-  readonly layers: { readonly [K in FirstLayer]: Layer };
+  readonly complexes: Layer;
   readonly later: { readonly [K in LaterLayer]?: Loadable<Layer> };
   readonly rows: readonly TunnelRow[];
 };
@@ -29,7 +27,7 @@ export type SurveyState = {
 
 export type SurveySession = ReturnType<typeof createSurveySession>;
 
-/** The list of surveys and the one that is open, with its layers. */
+/** The list of surveys and the one that is open, with its tunnels and the layers that were asked for. */
 export function createSurveySession(
   api: Pick<Api, 'listSurveys' | 'layer' | 'changeRules' | 'removeSurvey'>,
 ) {
@@ -52,21 +50,16 @@ export function createSurveySession(
     return openId === id && open?.status === 'ready' ? open.value : undefined;
   };
   const read = async (id: string) => {
-    const answers = await Promise.all(FIRST_LAYERS.map((layer) => api.layer(id, layer)));
+    const answer = await api.layer(id, 'complexes');
     if (store.get().openId !== id) return;
-    const failed = answers.find((answer) => !answer.ok);
-    if (failed !== undefined && !failed.ok) {
-      if (findOpen(id) === undefined) store.patch({ open: { status: 'failed', problem: failed.problem } });
+    if (!answer.ok) {
+      if (findOpen(id) === undefined) store.patch({ open: { status: 'failed', problem: answer.problem } });
       return;
     }
-    const entries = FIRST_LAYERS.map((layer, i) => {
-      const answer = answers[i];
-      return [layer, answer?.ok ? answer.value : undefined] as const;
-    });
-    const layers = Object.fromEntries(entries) as OpenSurvey['layers'];
-    const rows = layers.complexes.features.map(toTunnelRow);
+    const complexes = answer.value;
+    const rows = complexes.features.map(toTunnelRow);
     const later = findOpen(id)?.later ?? {};
-    store.patch({ open: { status: 'ready', value: { id, layers, rows, later } } });
+    store.patch({ open: { status: 'ready', value: { id, complexes, rows, later } } });
   };
   const readLater = async (id: string, layer: LaterLayer) => {
     const show = (loaded: Loadable<Layer>) => {
@@ -103,7 +96,7 @@ export function createSurveySession(
       void read(id);
     },
     close: () => store.patch({ openId: undefined, open: undefined }),
-    /** Loads `context` or `findings` once; a failure is kept and can be tried again. */
+    /** Loads a layer once; a failure is kept and can be tried again. */
     want(layer: LaterLayer) {
       const { openId } = store.get();
       if (openId === undefined) return;

@@ -5,7 +5,7 @@ import { ICONS } from '../icons/list-icons.ts';
 import { listLegend } from '../list-legend.ts';
 import { buildStyle, listLayers } from './build-style.ts';
 import { BOLD, ITALIC, REGULAR } from './font-names.ts';
-import { SOURCE_IDS } from './source-ids.ts';
+import { SOURCE_IDS, TILE_SOURCE } from './source-ids.ts';
 import { toFilter } from './to-filter.ts';
 
 const FACES = Object.fromEntries(
@@ -28,7 +28,7 @@ describe('buildStyle', () => {
     const ids = style.layers.map(({ id }) => id);
     expect(new Set(ids).size).toBe(ids.length);
     const used = style.layers.flatMap((layer) => ('source' in layer ? [layer.source as string] : []));
-    expect([...new Set(used)].sort()).toEqual([...SOURCE_IDS].sort());
+    expect([...new Set(used)].sort()).toEqual([...SOURCE_IDS, TILE_SOURCE].sort());
   });
 
   it('asks only for faces that are bundled: a wrong name would fall back without a word', () => {

@@ -1,6 +1,8 @@
 import type { ExpressionSpecification, FilterSpecification, LayerSpecification } from 'maplibre-gl';
+import type { TileLayer } from '../../../shared/tiles/tile-layer.ts';
 import type { MapColours } from '../colours.ts';
 import { REGULAR } from './font-names.ts';
+import { TILE_SOURCE } from './source-ids.ts';
 
 /** Zoom from which a beacon is a diamond that can be taken hold of; farther out it is a dot. */
 export const BEACON_ICON_ZOOM = 14;
@@ -38,9 +40,9 @@ export function listDesignLayers(colours: MapColours): LayerSpecification[] {
       minzoom: 16,
       paint: { 'line-color': colours.paper, 'line-width': HATCH_WIDTH, 'line-dasharray': [0.35, 0.5] },
     },
-    dots('beacon-dots', 'beacons', colours),
-    icons('beacon-icons', 'beacons'),
-    dots('design-beacon-dots', 'design-beacons', colours),
+    dots('beacon-dots', IN_TILES, colours),
+    icons('beacon-icons', IN_TILES),
+    dots('design-beacon-dots', { source: 'design-beacons' }, colours),
     {
       id: 'design-beacon-halo',
       type: 'circle',
@@ -53,8 +55,8 @@ export function listDesignLayers(colours: MapColours): LayerSpecification[] {
         'circle-stroke-width': 1.5,
       },
     },
-    icons('design-beacon-icons', 'design-beacons'),
-    icons('design-beacon-selected', 'design-beacons', 1.45),
+    icons('design-beacon-icons', { source: 'design-beacons' }),
+    icons('design-beacon-selected', { source: 'design-beacons' }, 1.45),
     {
       id: 'sliding-beacon-halo',
       type: 'circle',
@@ -67,7 +69,7 @@ export function listDesignLayers(colours: MapColours): LayerSpecification[] {
         'circle-stroke-width': 2,
       },
     },
-    icons('sliding-beacon', 'sliding-beacon', 1.45),
+    icons('sliding-beacon', { source: 'sliding-beacon' }, 1.45),
     {
       id: 'design-beacon-chainage',
       type: 'symbol',
@@ -111,11 +113,15 @@ const CHAINAGE: ExpressionSpecification = [
   ],
 ];
 
-function dots(id: string, source: string, colours: MapColours): LayerSpecification {
+/** Where a layer's features are. */
+type From = { readonly source: string; readonly 'source-layer'?: TileLayer };
+const IN_TILES: From = { source: TILE_SOURCE, 'source-layer': 'beacons' };
+
+function dots(id: string, from: From, colours: MapColours): LayerSpecification {
   return {
     id,
     type: 'circle',
-    source,
+    ...from,
     minzoom: 12.5,
     maxzoom: BEACON_ICON_ZOOM,
     paint: {
@@ -127,11 +133,11 @@ function dots(id: string, source: string, colours: MapColours): LayerSpecificati
   };
 }
 
-function icons(id: string, source: string, scale = 1, filter?: FilterSpecification): LayerSpecification {
+function icons(id: string, from: From, scale = 1, filter?: FilterSpecification): LayerSpecification {
   return {
     id,
     type: 'symbol',
-    source,
+    ...from,
     minzoom: BEACON_ICON_ZOOM,
     ...(filter === undefined ? {} : { filter }),
     layout: {

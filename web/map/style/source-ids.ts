@@ -1,12 +1,10 @@
-/** Every source of the style. `design-*` hold the tunnel that is being designed and stay small. */
+/** The source of vector tiles: whatever of a survey may be much. */
+export const TILE_SOURCE = 'tunnels';
+
+/** The sources that hold their features. `design-*` hold the tunnel that is being designed and stay small. */
 export const SOURCE_IDS = [
   'context',
-  'bores',
   'complex-labels',
-  'portals',
-  'decisions',
-  'branches',
-  'beacons',
   'findings',
   'design-coverage',
   'design-keep-outs',

@@ -1,4 +1,5 @@
 import type { ExpressionSpecification, FilterSpecification, LayerSpecification } from 'maplibre-gl';
+import type { TileLayer } from '../../../shared/tiles/tile-layer.ts';
 import type { MapViewProps } from '../map-types.ts';
 
 /** What decides which features a layer shows, besides its own filter. */
@@ -17,13 +18,15 @@ export function toFilter(layer: LayerSpecification, state: FilterState): FilterS
   return parts.length === 1 ? parts[0] : ['all', ...parts];
 }
 
-const TUNNEL_SOURCES = ['bores', 'complex-labels', 'portals', 'decisions', 'branches'];
+const TUNNEL_LAYERS: readonly unknown[] = ['bores', 'portals', 'decisions', 'branches'] satisfies TileLayer[];
 
 function listHidden(layer: LayerSpecification, state: FilterState): ExpressionSpecification[] {
   const source = 'source' in layer ? layer.source : undefined;
   if (typeof source !== 'string') return [];
-  if (TUNNEL_SOURCES.includes(source)) return [isShownTunnel(state)];
-  if (source === 'beacons') return [['!=', ['get', 'complex'], state.designComplex ?? '']];
+  const inTile = 'source-layer' in layer ? layer['source-layer'] : undefined;
+  if (source === 'complex-labels' || TUNNEL_LAYERS.includes(inTile)) return [isShownTunnel(state)];
+  if (inTile === ('beacons' satisfies TileLayer))
+    return [['!=', ['get', 'complex'], state.designComplex ?? '']];
   if (source === 'design-beacons') return listDesignFilters(layer.id, state);
   return [];
 }

@@ -1,9 +1,10 @@
 import type { ExpressionSpecification, LayerSpecification } from 'maplibre-gl';
 import type { MapColours } from '../colours.ts';
+import { TILE_SOURCE } from './source-ids.ts';
 
 /** The bores: halo of the selected and hovered tunnel, tinted carriageway, broken walls, arrows of one-way bores. */
 export function listTunnelLayers(colours: MapColours): LayerSpecification[] {
-  const source = 'bores';
+  const bores = { source: TILE_SOURCE, 'source-layer': 'bores' } as const;
   const color = byLook(colours.planned, colours.undesigned, colours.gallery, colours.restricted);
   const tint = byLook(
     colours.plannedTint,
@@ -15,7 +16,7 @@ export function listTunnelLayers(colours: MapColours): LayerSpecification[] {
     {
       id: 'bore-halo',
       type: 'line',
-      source,
+      ...bores,
       layout: { 'line-join': 'round', 'line-cap': 'round' },
       paint: {
         'line-color': ['case', isState('selected'), colours.selected, colours.hovered],
@@ -27,7 +28,7 @@ export function listTunnelLayers(colours: MapColours): LayerSpecification[] {
     {
       id: 'bore-arrows',
       type: 'symbol',
-      source,
+      ...bores,
       minzoom: 14.5,
       filter: ['==', ['get', 'oneway'], true],
       layout: {
@@ -43,7 +44,7 @@ export function listTunnelLayers(colours: MapColours): LayerSpecification[] {
     {
       id: 'bore-hit',
       type: 'line',
-      source,
+      ...bores,
       paint: { 'line-color': '#000', 'line-opacity': 0, 'line-width': 18 },
     },
   ];
@@ -60,7 +61,13 @@ function listWalls(
   const layer: ExpressionSpecification = ['coalesce', ['get', 'layer'], 0];
   const filter: ExpressionSpecification =
     level === -3 ? ['<=', layer, level] : level === 0 ? ['>=', layer, level] : ['==', layer, level];
-  const common = { type: 'line', source: 'bores', filter, layout: { 'line-join': 'round' } } as const;
+  const common = {
+    type: 'line',
+    source: TILE_SOURCE,
+    'source-layer': 'bores',
+    filter,
+    layout: { 'line-join': 'round' },
+  } as const;
   return [
     {
       ...common,

@@ -1,6 +1,7 @@
 import type { ExpressionSpecification, LayerSpecification } from 'maplibre-gl';
 import type { MapColours } from '../colours.ts';
 import { BOLD, REGULAR } from './font-names.ts';
+import { TILE_SOURCE } from './source-ids.ts';
 
 /** Portals, decision points, exits with their signs, emergency features, findings. */
 export function listTunnelSymbolLayers(colours: MapColours): LayerSpecification[] {
@@ -17,7 +18,8 @@ export function listTunnelSymbolLayers(colours: MapColours): LayerSpecification[
     ({
       id,
       type: 'symbol',
-      source: 'branches',
+      source: TILE_SOURCE,
+      'source-layer': 'branches',
       minzoom,
       filter,
       layout: {
@@ -58,7 +60,8 @@ export function listTunnelSymbolLayers(colours: MapColours): LayerSpecification[
     {
       id: 'portals',
       type: 'symbol',
-      source: 'portals',
+      source: TILE_SOURCE,
+      'source-layer': 'portals',
       minzoom: 12.5,
       layout: {
         ...always,
@@ -71,7 +74,8 @@ export function listTunnelSymbolLayers(colours: MapColours): LayerSpecification[
     {
       id: 'decisions-after-portal',
       type: 'symbol',
-      source: 'decisions',
+      source: TILE_SOURCE,
+      'source-layer': 'decisions',
       minzoom: 14.5,
       filter: ['!', isUnderground],
       layout: {
@@ -84,7 +88,8 @@ export function listTunnelSymbolLayers(colours: MapColours): LayerSpecification[
     {
       id: 'decisions',
       type: 'symbol',
-      source: 'decisions',
+      source: TILE_SOURCE,
+      'source-layer': 'decisions',
       minzoom: 12.5,
       filter: isUnderground,
       layout: {
@@ -108,7 +113,8 @@ export function listTunnelSymbolLayers(colours: MapColours): LayerSpecification[
     {
       id: 'exit-signs',
       type: 'symbol',
-      source: 'branches',
+      source: TILE_SOURCE,
+      'source-layer': 'branches',
       minzoom: 14,
       filter: ['all', isUnderground, isExit, ['has', 'label']],
       layout: {
@@ -123,7 +129,8 @@ export function listTunnelSymbolLayers(colours: MapColours): LayerSpecification[
     {
       id: 'through-signs',
       type: 'symbol',
-      source: 'branches',
+      source: TILE_SOURCE,
+      'source-layer': 'branches',
       minzoom: 15.5,
       filter: ['all', isUnderground, ['!', isExit], ['has', 'label']],
       layout: {

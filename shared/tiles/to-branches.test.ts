@@ -1,32 +1,15 @@
-import type { FeatureCollection } from 'geojson';
+import type { Feature, Point } from 'geojson';
 import { describe, expect, it } from 'vitest';
 import { type DrawnBranch, toBranches } from './to-branches.ts';
 
-const complexes: FeatureCollection = {
-  type: 'FeatureCollection',
-  features: [
-    {
-      type: 'Feature',
-      id: 't1',
-      geometry: { type: 'MultiLineString', coordinates: [] },
-      properties: { name: 'Hill Tunnel' },
-    },
-  ],
-};
-
 function branchesOf(...branches: Partial<DrawnBranch>[]) {
-  const decisions: FeatureCollection = {
-    type: 'FeatureCollection',
-    features: [
-      {
-        type: 'Feature',
-        id: 't1/n1',
-        geometry: { type: 'Point', coordinates: [1, 2] },
-        properties: { complex: 't1', kind: 'tunnel', restricted: false, where: 'underground', branches },
-      },
-    ],
+  const decision: Feature<Point> = {
+    type: 'Feature',
+    id: 't1/n1',
+    geometry: { type: 'Point', coordinates: [1, 2] },
+    properties: { complex: 't1', kind: 'tunnel', restricted: false, where: 'underground', branches },
   };
-  return toBranches(decisions, complexes).features;
+  return toBranches([decision], 'Hill Tunnel');
 }
 
 const main = { bearingDeg: 84.3, exit: false, underground: true };

@@ -2,20 +2,7 @@ import type { Feature, FeatureCollection, LineString, MultiLineString, Point, Po
 import { makeRuler } from '../../../shared/alignment/make-ruler.ts';
 import type { LonLat } from '../../../shared/geodesy/lon-lat.ts';
 import { localDelta } from '../../../shared/geodesy/segment.ts';
-import type { SurveyLayers } from '../map-types.ts';
-
-/** How a tunnel is drawn: by how far it is equipped, or as one of the kinds that are not designed. */
-export type Look = 'planned' | 'partly' | 'equipped' | 'undesigned' | 'gallery' | 'restricted';
-
-/** The bores, each with the look of its complex. */
-export function toBores(layers: Pick<SurveyLayers, 'bores' | 'complexes'>): FeatureCollection {
-  const looks = new Map(layers.complexes.features.map((complex) => [String(complex.id), lookOf(complex)]));
-  return collect(
-    layers.bores.features.map((bore) =>
-      withProperties(bore, { look: looks.get(String(bore.properties?.complex)) ?? 'planned' }),
-    ),
-  );
-}
+import { lookOf } from '../../../shared/tiles/look-of.ts';
 
 /** For each complex the middle of its longest link (for a label far out) and that link (for one along it). */
 export function toComplexLabels(complexes: FeatureCollection): FeatureCollection {
@@ -23,7 +10,10 @@ export function toComplexLabels(complexes: FeatureCollection): FeatureCollection
     complexes.features.flatMap((complex): Feature[] => {
       const line = findLongest((complex.geometry as MultiLineString).coordinates);
       if (line === undefined) return [];
-      const { properties } = withProperties(complex, { complex: String(complex.id), look: lookOf(complex) });
+      const { properties } = withProperties(complex, {
+        complex: String(complex.id),
+        look: lookOf(complex.properties ?? {}),
+      });
       const drawn = {
         name: properties?.name ?? properties?.ref ?? '',
         isFlat: isFlat(line),
@@ -38,30 +28,6 @@ export function toComplexLabels(complexes: FeatureCollection): FeatureCollection
       ];
     }),
   );
-}
-
-/** The portals, each with the name of its symbol: by direction, or that the tunnel or the data end here. */
-export function toPortals(portals: FeatureCollection): FeatureCollection {
-  return collect(
-    portals.features.map((portal) => {
-      const { direction, deadEnd, edgeOfExtract } = portal.properties ?? {};
-      const icon =
-        deadEnd === true
-          ? 'portal-dead-end'
-          : edgeOfExtract === true
-            ? 'portal-edge'
-            : `portal-${direction ?? 'both'}`;
-      return withProperties(portal, { icon });
-    }),
-  );
-}
-
-function lookOf({ properties }: Feature): Look {
-  if (properties?.restricted === true) return 'restricted';
-  if (properties?.kind !== 'tunnel') return 'gallery';
-  if (properties.status === 'equipped') return 'equipped';
-  if (properties.status === 'partly equipped') return 'partly';
-  return properties.status === 'none' ? 'undesigned' : 'planned';
 }
 
 function findLongest(lines: Position[][]): LonLat[] | undefined {

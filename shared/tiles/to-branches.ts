@@ -1,4 +1,4 @@
-import type { Feature, FeatureCollection, Point } from 'geojson';
+import type { Feature, Point } from 'geojson';
 
 /** Branches of one decision are drawn at least this far apart, or a slip road's arrow would lie on the main one's. */
 const LEAST_TURN_DEG = 32;
@@ -12,39 +12,35 @@ export type DrawnBranch = {
 };
 
 /**
- * One point for each way to leave a decision, at its node: `drawnDeg` is the arrow's direction, degrees from
- * north, and `octant` the compass direction where its sign stands.
+ * One point for each way to leave the decisions of a tunnel, at its node: `drawnDeg` is the arrow's direction, degrees
+ * from north, and `octant` the compass direction where its sign stands.
  */
 export function toBranches(
-  decisions: FeatureCollection,
-  complexes: FeatureCollection,
-): FeatureCollection<Point> {
-  const names = new Map(complexes.features.map(({ id, properties }) => [id, properties?.name]));
-  return {
-    type: 'FeatureCollection',
-    features: decisions.features.flatMap((decision) => {
-      const branches = (decision.properties?.branches ?? []) as readonly DrawnBranch[];
-      const drawn = spread(branches);
-      return branches.map((branch, i): Feature<Point> => {
-        const drawnDeg = drawn[i] as number;
-        return {
-          type: 'Feature',
-          geometry: decision.geometry as Point,
-          properties: {
-            complex: decision.properties?.complex,
-            kind: decision.properties?.kind,
-            restricted: decision.properties?.restricted,
-            where: decision.properties?.where,
-            exit: branch.exit,
-            underground: branch.underground,
-            ...signOf(branch, names.get(decision.properties?.complex)),
-            drawnDeg,
-            octant: OCTANTS[Math.round(drawnDeg / 45) % 8],
-          },
-        };
-      });
-    }),
-  };
+  decisions: readonly Feature<Point>[],
+  tunnelName: string | undefined,
+): Feature<Point>[] {
+  return decisions.flatMap(({ geometry, properties }) => {
+    const branches = (properties?.branches ?? []) as readonly DrawnBranch[];
+    const drawn = spread(branches);
+    return branches.map((branch, i): Feature<Point> => {
+      const drawnDeg = drawn[i] as number;
+      return {
+        type: 'Feature',
+        geometry,
+        properties: {
+          complex: properties?.complex,
+          kind: properties?.kind,
+          restricted: properties?.restricted,
+          where: properties?.where,
+          exit: branch.exit,
+          underground: branch.underground,
+          ...signOf(branch, tunnelName),
+          drawnDeg,
+          octant: OCTANTS[Math.round(drawnDeg / 45) % 8],
+        },
+      };
+    });
+  });
 }
 
 /** What the sign says, one destination a line. That the road goes on in the same tunnel needs no sign. */

@@ -51,7 +51,7 @@ function Picker({ choice: { all, picked, pick } }: TunnelChoiceBoxProps) {
         value={text}
         onChange={({ target }) => setText(target.value)}
       />
-      <div className="hand-over-list" role="group" aria-label={say.list}>
+      <fieldset className="bare hand-over-list" aria-label={say.list}>
         {listed.map(({ id, name, ref }) => (
           <label className="check" key={id}>
             <input
@@ -66,7 +66,7 @@ function Picker({ choice: { all, picked, pick } }: TunnelChoiceBoxProps) {
         ))}
         {listed.length === 0 && <p>{say.noMatch(text)}</p>}
         {listed.length < byName.length && <p className="muted">{say.more(byName.length - listed.length)}</p>}
-      </div>
+      </fieldset>
     </div>
   );
 }

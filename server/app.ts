@@ -14,6 +14,7 @@ import { toProblem } from './problem.ts';
 import { addAccountRoutes } from './routes/accounts.ts';
 import { addChangeRoutes } from './routes/changes.ts';
 import { addEvidenceRoutes } from './routes/evidence.ts';
+import { addHandOverRoutes } from './routes/hand-over.ts';
 import { addHistoryRoutes } from './routes/history.ts';
 import { addOpenApi } from './routes/open-api.ts';
 import { addRankingRoutes } from './routes/ranking.ts';
@@ -111,6 +112,7 @@ export function createApp(deps: AppDeps): App {
   addHistoryRoutes(app, surveys, deps.login?.accounts);
   addEvidenceRoutes(app, surveys);
   addRankingRoutes(app, surveys);
+  addHandOverRoutes(app, surveys);
   addTileRoutes(app, surveys);
   addOpenApi(app, deps.version);
   if (deps.webRoot !== undefined) addWebRoutes(app, deps.webRoot);

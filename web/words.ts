@@ -40,11 +40,6 @@ export const words = {
     refused: 'not imported',
     dataOf: (date: string) => `map data of ${date}`,
     tunnels: (count: number) => plural(count, 'tunnel'),
-    exportAll: 'All files (zip)',
-    exportAllNote: 'Layers, survey.csv, import report, summary',
-    exportLayer: (layer: string) => `${layer} (GeoJSON)`,
-    licence:
-      'Map data © OpenStreetMap contributors, Open Database License 1.0: whoever passes these files on must name the source and keep the licence.',
   },
   layers: {
     complexes: 'Tunnels',

@@ -45,6 +45,8 @@ export const WHO_MAY: Readonly<Record<string, Permission>> = {
   'GET /api/surveys/{id}/layers/{layer}': shared,
   'GET /api/surveys/{id}/report': shared,
   'GET /api/surveys/{id}/export': shared,
+  'POST /api/surveys/{id}/export': shared,
+  'POST /api/surveys/{id}/export-preview': shared,
   'GET /api/surveys/{id}/complexes/{complexId}': shared,
   'POST /api/surveys/{id}/complexes/{complexId}/commands': planner,
   'POST /api/surveys/{id}/commands': planner,

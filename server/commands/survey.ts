@@ -54,9 +54,11 @@ export async function survey(input: string, options: SurveyOptions): Promise<Res
   const designed = withRanking(driven, traffic, rules);
   const written = await writeFiles(
     options.out,
-    toSurveyFiles(base.value, designed, all, {
-      rules,
-      origin: findOrigin(extract.value.source),
+    toSurveyFiles({
+      base: base.value,
+      designed,
+      findings: all,
+      members: { rules, origin: findOrigin(extract.value.source) },
     }),
   );
   tell('');

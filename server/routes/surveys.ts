@@ -1,5 +1,4 @@
 import { createRoute, type OpenAPIHono } from '@hono/zod-openapi';
-import { strToU8, zipSync } from 'fflate';
 import type { Context } from 'hono';
 import { streamSSE } from 'hono/streaming';
 import type { Logger } from 'pino';
@@ -21,7 +20,7 @@ import {
 import type { AppDeps } from '../app.ts';
 import { toProblem } from '../problem.ts';
 import type { Surveys } from '../surveys/surveys.ts';
-import { answerGzip, asBuffer } from './answer-gzip.ts';
+import { answerGzip } from './answer-gzip.ts';
 import { isUpload, receiveUpload } from './receive-upload.ts';
 import { body, idParam, invalid, json, problems } from './route-parts.ts';
 
@@ -219,17 +218,14 @@ function addLayers(app: OpenAPIHono, surveys: Surveys): void {
     createRoute({
       method: 'get',
       path: '/api/surveys/{id}/layers/{layer}',
-      summary: 'One layer as GeoJSON (RFC 7946); ?download gives it as a file',
-      request: { params: layerParam, query: z.object({ download: z.string().optional() }) },
+      summary: 'One layer as GeoJSON (RFC 7946)',
+      request: { params: layerParam },
       responses: { 200: { description: 'application/geo+json' }, ...problems },
     }),
     async (c) => {
       const { id, layer } = c.req.valid('param');
       const found = await surveys.layerGzip(id, layer);
       if (!found.ok) return toProblem(c, found.refusal) as never;
-      if (c.req.valid('query').download !== undefined) {
-        c.header('content-disposition', `attachment; filename="${layer}.geojson"`);
-      }
       const { bytes, version } = found.value;
       return answerGzip(c, bytes, `${id}-${version}-${layer}`, 'application/geo+json') as never;
     },
@@ -245,29 +241,6 @@ function addLayers(app: OpenAPIHono, surveys: Surveys): void {
     async (c) => {
       const found = await surveys.report(c.req.valid('param').id);
       return (found.ok ? c.json(found.value, 200) : toProblem(c, found.refusal)) as never;
-    },
-  );
-  app.openapi(
-    createRoute({
-      method: 'get',
-      path: '/api/surveys/{id}/export',
-      summary: 'All files of the survey as a zip',
-      request: { params: idParam },
-      responses: { 200: { description: 'application/zip' }, ...problems },
-    }),
-    async (c) => {
-      const found = await surveys.files(c.req.valid('param').id);
-      if (!found.ok) return toProblem(c, found.refusal) as never;
-      // One fixed time in the zip, which holds local time: equal content gives equal bytes in every time zone.
-      const mtime = new Date(2020, 0, 1);
-      const entries = [...found.value.files].map(
-        ([name, text]) => [name, [strToU8(text), { mtime }]] as const,
-      );
-      const fileName = toFileName(found.value.name);
-      return c.body(asBuffer(zipSync(Object.fromEntries(entries) as never, { level: 6 })), 200, {
-        'content-type': 'application/zip',
-        'content-disposition': `attachment; filename="${fileName}.zip"`,
-      }) as never;
     },
   );
 }
@@ -315,12 +288,6 @@ function addDesigns(app: OpenAPIHono, surveys: Surveys): void {
       }) as never;
     },
   );
-}
-
-/** The name in plain letters, as every system takes it. */
-function toFileName(name: string): string {
-  const plain = name.replace(/[^\w.-]+/g, '-').replace(/^[-.]+|[-.]+$/g, '');
-  return plain.toLowerCase() || 'survey';
 }
 
 /** `harbour.osm.pbf` becomes `harbour`. */

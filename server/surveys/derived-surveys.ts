@@ -6,8 +6,12 @@ import type { Finding, Staged } from '../../shared/outcome/finding.ts';
 import { listComplexNetworks } from '../../shared/pipeline/build-survey.ts';
 import { designComplex } from '../../shared/pipeline/design-complex.ts';
 import { type Driven, withRanking } from '../../shared/pipeline/rank-survey.ts';
-import { toSurveyFiles } from '../../shared/pipeline/to-survey-files.ts';
-import { type Designed, toCounts, toSurveyLayer } from '../../shared/pipeline/to-survey-layers.ts';
+import {
+  type Designed,
+  type LayerMembers,
+  toCounts,
+  toSurveyLayer,
+} from '../../shared/pipeline/to-survey-layers.ts';
 import type { Design } from '../../shared/placement/design.ts';
 import { type Evidence, type MatchedEvidence, matchEvidence } from '../../shared/ranking/evidence.ts';
 import { makeScheme, type Scheme } from '../../shared/scheme/scheme.ts';
@@ -33,7 +37,8 @@ export type DerivedSurveys = {
   matched(survey: SurveyRecord): Staged<MatchedEvidence>;
   /** Every tunnel driven, as the design stands and then once in each of the other cases. */
   driven(survey: SurveyRecord, cases?: readonly DriveCase[]): Promise<DrivenSurvey>;
-  files(survey: SurveyRecord): Promise<ReadonlyMap<string, string>>;
+  /** Every tunnel laid out, for a hand-over; with `isRanked` what is known from drives stands in it. */
+  laidOut(survey: SurveyRecord, isRanked: boolean): Promise<LaidOut>;
   forget(surveyId: string): void;
 };
 
@@ -42,6 +47,14 @@ export type DrivenSurvey = {
   readonly survey: SurveyRecord;
   readonly driven: readonly (Designed & Driven)[];
   readonly others: readonly ReadonlyMap<ComplexId, readonly DecisionDrive[]>[];
+};
+
+/** `survey` is what was laid out: a later one where the network changed meanwhile. */
+export type LaidOut = {
+  readonly survey: SurveyRecord;
+  readonly designed: readonly Designed[];
+  readonly findings: readonly Finding[];
+  readonly members: LayerMembers;
 };
 
 type Kept = {
@@ -57,11 +70,7 @@ type Kept = {
   readonly layers: Map<LayerName, Uint8Array>;
 };
 type Made = { readonly design: Design; readonly findings: readonly Finding[] };
-type Whole = {
-  readonly survey: SurveyRecord;
-  readonly designed: readonly Designed[];
-  readonly findings: readonly Finding[];
-};
+type Whole = Omit<LaidOut, 'members'>;
 
 /** So many surveys are held laid out: a country's layout takes some hundred megabytes. */
 const IN_MEMORY = 16;
@@ -159,16 +168,16 @@ export function createDerivedSurveys(store: Store, driveMany?: DriveMany): Deriv
       }
       return { survey, driven, others };
     },
-    async files(survey) {
-      const { designed, findings } = await ranked(survey);
-      return toSurveyFiles(survey, designed, findings, membersOf(survey));
+    async laidOut(asked, isRanked) {
+      const made = await (isRanked ? ranked : whole)(asked);
+      return { ...made, members: membersOf(made.survey) };
     },
     forget: (surveyId) => void kept.delete(surveyId),
   };
 }
 
 /** What is only known from drives of every tunnel stands in these. */
-const RANKED: ReadonlySet<LayerName> = new Set(['complexes', 'decisions']);
+export const RANKED: ReadonlySet<LayerName> = new Set(['complexes', 'decisions']);
 
 function membersOf(survey: SurveyRecord) {
   return { rules: survey.rules, origin: findOrigin(survey.source) };

@@ -11,6 +11,7 @@ import { makeScheme, type Scheme } from '../../shared/scheme/scheme.ts';
 import type { TileLayer } from '../../shared/tiles/tile-layer.ts';
 import type { SurveyChange } from '../../shared/wire/changes.ts';
 import type { Comparison, RevisionComparison } from '../../shared/wire/comparison.ts';
+import type { HandOverPreview, HandOverRequest } from '../../shared/wire/hand-over.ts';
 import type { GoBackRequest, HistoryView } from '../../shared/wire/history.ts';
 import type { LayerName } from '../../shared/wire/layers.ts';
 import type {
@@ -24,6 +25,7 @@ import type {
 import type { Area, ImportReport, RulePatch, SurveyView } from '../../shared/wire/survey.ts';
 import { buildOverpassQuery } from '../extracts/build-overpass-query.ts';
 import { checkArea } from '../extracts/check-area.ts';
+import type { HandOverFile } from '../hand-over/make-hand-over.ts';
 import { isImport } from '../jobs/job.ts';
 import type { Store, SurveyRecord } from '../store/store.ts';
 import type { TileAddress } from '../tiles/draw-tile.ts';
@@ -34,6 +36,7 @@ import { type Edit, type Edited, editScheme } from './edit-scheme.ts';
 import { type EvidenceFile, type EvidenceKind, readEvidenceFile, toEvidenceReport } from './evidence-view.ts';
 import { listDrives, measureDrives } from './follow-drives.ts';
 import { getSurvey } from './get-survey.ts';
+import { handOverSurvey, previewHandOver } from './hand-over-survey.ts';
 import { planSurvey } from './plan-survey.ts';
 import { createRevisions, type SurveyEdit } from './revise-survey.ts';
 import { createImports, type StartDeps, type Upload } from './start-imports.ts';
@@ -278,10 +281,19 @@ export function createSurveys(deps: SurveysDeps) {
       return done(bytes && { bytes, version: versionOf(bytes) });
     },
 
-    async files(id: string): Promise<Result<{ name: string; files: ReadonlyMap<string, string> }>> {
+    /** The file of a hand-over. */
+    async handOver(id: string, request: HandOverRequest): Promise<Result<HandOverFile>> {
       const record = await get(id);
-      if (!record.ok) return record;
-      return done({ name: record.value.name, files: await derived.files(record.value) });
+      return record.ok ? handOverSurvey(record.value, derived, request, deps.now()) : record;
+    },
+
+    /** What a hand-over of these tunnels, or of all, would hold. */
+    async previewHandOver(
+      id: string,
+      tunnels: readonly string[] | undefined,
+    ): Promise<Result<HandOverPreview>> {
+      const record = await get(id);
+      return record.ok ? previewHandOver(record.value, derived, tunnels) : record;
     },
 
     async report(id: string): Promise<Result<ImportReport>> {

@@ -5,6 +5,9 @@ export type Origin = {
   readonly objectUrl?: string;
 };
 
+/** The whole text of OpenStreetMap's licence. */
+export const ODBL_URL = 'https://opendatacommons.org/licenses/odbl/1-0/';
+
 /** OpenStreetMap's licence asks for this line on the map and in every export. */
 export const OSM_ORIGIN: Origin = {
   attribution:

@@ -9,11 +9,12 @@ function toCell(value: unknown): string {
   return /[",\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
 }
 
-/** Rows of records as CSV with the given columns, RFC 4180: CRLF, header first. */
+/** Rows of records as CSV with the given columns, RFC 4180: CRLF, header first unless it stands there already. */
 export function toCsv(
   rows: readonly Readonly<Record<string, unknown>>[],
   columns: readonly string[],
+  hasHeader = true,
 ): string {
-  const lines = [columns.join(','), ...rows.map((row) => columns.map((name) => toCell(row[name])).join(','))];
-  return `${lines.join('\r\n')}\r\n`;
+  const lines = rows.map((row) => columns.map((name) => toCell(row[name])).join(','));
+  return [...(hasHeader ? [columns.join(',')] : []), ...lines].map((line) => `${line}\r\n`).join('');
 }

@@ -63,6 +63,12 @@ export const REFUSALS = {
   'bores-connected': 422,
   'candidate-unknown': 404,
   'adoption-final': 409,
+  // the hand-over
+  'hand-over-format': 400,
+  'hand-over-layer': 400,
+  'hand-over-misfit': 400,
+  'hand-over-tunnel': 400,
+  'hand-over-empty': 400,
   // the service
   'survey-unknown': 404,
   'complex-unknown': 404,

@@ -74,6 +74,12 @@ const REFUSAL_WORDS: Record<RefusalCode, string> = {
     'There is no newer extract like that waiting for this survey. Load it again, then compare.',
   'adoption-final':
     'Adopting an extract cannot be taken back. Load the older extract as newer map data and adopt that.',
+  'hand-over-format': 'There is no format {format}. Choose one of {known}.',
+  'hand-over-layer': 'There is no layer {layer} to hand over. Choose of {known}.',
+  'hand-over-misfit':
+    'The format {format} cannot hold {layer}, only {known}. Leave it out, or choose another format.',
+  'hand-over-tunnel': 'There is no tunnel {id} in this survey; it may have changed meanwhile. Choose again.',
+  'hand-over-empty': 'There is nothing to hand over: {reason}.',
   'survey-unknown': 'There is no survey {id}.',
   'complex-unknown': 'There is no tunnel {id} in this survey.',
   'host-foreign':

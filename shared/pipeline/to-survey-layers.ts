@@ -39,7 +39,8 @@ export function toSurveyLayer(
   return makeCollection(toLayerFeatures(layer, designed, findings), origin, { rules });
 }
 
-function toLayerFeatures(
+/** The features of one layer, tunnel after tunnel. */
+export function toLayerFeatures(
   layer: DesignedLayer,
   designed: readonly Designed[],
   findings: readonly Finding[],

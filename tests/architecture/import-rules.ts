@@ -37,6 +37,7 @@ const ONLY_IN: Readonly<Record<string, readonly string[]>> = {
     'web/evidence',
     'web/ranking',
     'web/design',
+    'web/hand-over',
     'web/map',
     'web/ui',
     'web/main.tsx',

@@ -15,6 +15,13 @@ describe('the page’s address', () => {
     }
   });
 
+  it('names the tunnels of the report to print', () => {
+    const address = { survey: 'a', panel: 'print', tunnels: ['t1', 't2'] } as const;
+    expect(toSearch(address)).toBe('?survey=a&panel=print&tunnels=t1,t2');
+    expect(fromSearch(toSearch(address))).toEqual(address);
+    expect(fromSearch('?survey=a&tunnels=t1')).toEqual({ survey: 'a' });
+  });
+
   it('is empty where there is nothing to say', () => {
     expect([toSearch({}), fromSearch('')]).toEqual(['', {}]);
   });

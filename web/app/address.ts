@@ -2,9 +2,10 @@
 export type MapPlace = { readonly zoom: number; readonly lat: number; readonly lon: number };
 
 /** What can stand in the panel instead of the table. */
-export type Panel = 'report' | 'changes' | 'ranking' | 'programme' | 'evidence' | 'history';
+export type Panel = 'report' | 'print' | 'changes' | 'ranking' | 'programme' | 'evidence' | 'history';
 const PANELS: readonly string[] = [
   'report',
+  'print',
   'changes',
   'ranking',
   'programme',
@@ -17,6 +18,8 @@ export type Address = {
   readonly survey?: string;
   readonly tunnel?: string;
   readonly panel?: Panel;
+  /** The tunnels of the report to print; all where they are left out. */
+  readonly tunnels?: readonly string[];
   readonly map?: MapPlace;
 };
 
@@ -26,11 +29,13 @@ export function fromSearch(search: string): Address {
   const survey = params.get('survey') || undefined;
   const tunnel = params.get('tunnel') || undefined;
   const panel = params.get('panel') ?? '';
+  const tunnels = params.get('tunnels')?.split(',').filter(Boolean) ?? [];
   const map = readPlace(params.get('map'));
   return {
     ...(survey === undefined ? {} : { survey }),
     ...(tunnel === undefined || survey === undefined ? {} : { tunnel }),
     ...(PANELS.includes(panel) ? { panel: panel as Panel } : {}),
+    ...(tunnels.length === 0 || panel !== 'print' ? {} : { tunnels }),
     ...(map === undefined ? {} : { map }),
   };
 }
@@ -41,12 +46,13 @@ export function toSearch(address: Address): string {
   if (address.survey !== undefined) params.set('survey', address.survey);
   if (address.tunnel !== undefined) params.set('tunnel', address.tunnel);
   if (address.panel !== undefined) params.set('panel', address.panel);
+  if (address.tunnels !== undefined) params.set('tunnels', address.tunnels.join(','));
   if (address.map !== undefined) {
     const { zoom, lat, lon } = address.map;
     params.set('map', `${zoom.toFixed(2)}/${lat.toFixed(5)}/${lon.toFixed(5)}`);
   }
-  // Slashes are allowed in a query and keep the address readable.
-  const text = params.toString().replaceAll('%2F', '/');
+  // Slashes and commas are allowed in a query and keep the address readable.
+  const text = params.toString().replaceAll('%2F', '/').replaceAll('%2C', ',');
   return text === '' ? '' : `?${text}`;
 }
 

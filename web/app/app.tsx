@@ -28,12 +28,14 @@ import { useGlobalKeys } from './use-global-keys.ts';
 import { useRights } from './use-rights.ts';
 
 const MapPane = lazy(() => import('./map-pane.tsx'));
+const ExportDialog = lazy(() => import('../hand-over/export-dialog.tsx'));
+const ReportPage = lazy(() => import('../hand-over/report-page.tsx'));
 const AccountDialogs = lazy(() => import('../accounts/account-dialogs.tsx'));
 
 /** The shell: head, map, and the panel beside it (below it on a narrow screen). */
 export function App() {
   const { view, surveys } = useSessions();
-  const { address, sheet, dialog } = useStore(view);
+  const { address, sheet, dialog, isExportOpen } = useStore(view);
   const { mayEdit } = useRights();
   const [theme, setTheme] = useTheme();
   const isNarrow = useMedia(NARROW);
@@ -48,6 +50,13 @@ export function App() {
   useGlobalKeys();
   const panel = useKeptFocus(`${address.panel ?? ''} ${address.tunnel ?? ''}`);
   const isFull = isNarrow && sheet === 'full';
+  if (address.panel === 'print' && !isGone) {
+    return (
+      <Suspense fallback={<p className="map-placeholder">{words.loading}</p>}>
+        <ReportPage />
+      </Suspense>
+    );
+  }
   return (
     <div className="app" data-sheet={sheet}>
       <Header theme={theme} onTheme={setTheme} />
@@ -101,6 +110,13 @@ export function App() {
       </main>
       {mayEdit && <ImportDialog />}
       {mayEdit && <UpdateDialog />}
+      {isExportOpen && isReady && (
+        <ErrorBoundary fallback={<p className="notice error">{accountWords.dialogFailed}</p>}>
+          <Suspense fallback={null}>
+            <ExportDialog />
+          </Suspense>
+        </ErrorBoundary>
+      )}
       {dialog !== undefined && (
         <ErrorBoundary fallback={<p className="notice error">{accountWords.dialogFailed}</p>}>
           <Suspense fallback={null}>

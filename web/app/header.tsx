@@ -1,5 +1,4 @@
 import { AccountMenu } from '../accounts/account-menu.tsx';
-import { ExportMenu } from '../survey/export-menu.tsx';
 import { SurveyPicker } from '../survey/survey-picker.tsx';
 import type { Theme } from '../ui/theme.ts';
 import { NARROW, useMedia } from '../ui/use-media.ts';
@@ -36,7 +35,9 @@ export function Header({ theme, onTheme }: HeaderProps) {
             {words.header.import}
           </button>
         )}
-        <ExportMenu isDisabled={!hasSurvey} />
+        <button type="button" disabled={!hasSurvey} onClick={() => view.patch({ isExportOpen: true })}>
+          {words.header.export}
+        </button>
         <button
           type="button"
           aria-pressed={isReport}

@@ -8,6 +8,7 @@ import { createComparisonSession } from '../session/comparison-session.ts';
 import { createConnection, watchFetch } from '../session/connection.ts';
 import { createDesignRegistry } from '../session/design-registry.ts';
 import { createDrivesSession, watchDrives } from '../session/drives-session.ts';
+import { createHandOverSession, saveFile } from '../session/hand-over-session.ts';
 import { createImportSession } from '../session/import-session.ts';
 import { createLiveChanges } from '../session/live-changes.ts';
 import { createOwnCommands } from '../session/own-commands.ts';
@@ -76,6 +77,7 @@ export function createSessions() {
     showTunnel: (id) => (id === undefined ? view.openTable() : view.openTunnel(id, false)),
   });
   const programme = createProgrammeSession(api);
+  const handOver = createHandOverSession(api, saveFile);
   const inputs = createKeptInputs(() => window.localStorage);
   const comparison = createComparisonSession({ api, surveys, editor, designs });
   /** Newer extracts of surveys: their imports, one at a time. */
@@ -130,6 +132,7 @@ export function createSessions() {
     editor,
     comparison,
     programme,
+    handOver,
     inputs,
     connection,
     drives,

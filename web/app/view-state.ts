@@ -20,6 +20,9 @@ export type View = {
   /** On narrow screens: how much of the screen the panel takes. */
   readonly sheet: 'half' | 'full';
   readonly isImportOpen: boolean;
+  readonly isExportOpen: boolean;
+  /** The tunnels of the report to print, where they are too many for the address. */
+  readonly reportTunnels: readonly string[] | undefined;
   /** The dialog for a newer extract of the open survey. */
   readonly isUpdateOpen: boolean;
   readonly dialog: AccountDialog | undefined;
@@ -35,6 +38,9 @@ export type View = {
   readonly goTo: { readonly id: number; readonly bounds: BBox } | undefined;
 };
 
+/** More tunnels than these make an address that cannot be sent. */
+const MAX_IN_ADDRESS = 100;
+
 export type ViewState = ReturnType<typeof createViewState>;
 
 /** Keeps the view and the page's address the same: choosing makes a history entry, moving the map does not. */
@@ -49,6 +55,8 @@ export function createViewState(page: Pick<Window, 'location' | 'history' | 'add
     columns: FIRST_COLUMNS,
     sheet: 'half',
     isImportOpen: false,
+    isExportOpen: false,
+    reportTunnels: undefined,
     isUpdateOpen: false,
     dialog: undefined,
     laterExtract: undefined,
@@ -83,6 +91,14 @@ export function createViewState(page: Pick<Window, 'location' | 'history' | 'add
       // On a narrow screen what is to be read comes first, then the place of what is chosen.
       store.patch({ spot: undefined, ...(panel === 'report' ? {} : { sheet: 'full' as const }) });
       write({ ...(survey ? { survey } : {}), panel, ...(map ? { map } : {}) }, true);
+    },
+    /** The report to print, of these tunnels or of all. */
+    openReport(tunnels: readonly string[] | undefined) {
+      const { survey, map } = store.get().address;
+      const isShort = tunnels !== undefined && tunnels.length <= MAX_IN_ADDRESS;
+      store.patch({ isExportOpen: false, reportTunnels: isShort ? undefined : tunnels });
+      const named = isShort ? { tunnels } : {};
+      write({ ...(survey ? { survey } : {}), panel: 'print', ...named, ...(map ? { map } : {}) }, true);
     },
     /** Back to the table. */
     openTable() {

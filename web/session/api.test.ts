@@ -34,6 +34,6 @@ describe('the API', () => {
 
   it('writes ids safely into addresses', () => {
     const api = createApi();
-    expect(api.downloadUrl('a/b?c', 'beacons')).toBe('/api/surveys/a%2Fb%3Fc/layers/beacons?download');
+    expect(api.eventsUrl('a/b?c')).toBe('/api/surveys/a%2Fb%3Fc/events');
   });
 });

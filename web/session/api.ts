@@ -4,6 +4,7 @@ import type { ComplexNetwork } from '../../shared/network/network.ts';
 import type { Rules } from '../../shared/placement/rules.ts';
 import type { Command, Scheme } from '../../shared/scheme/scheme.ts';
 import type { Comparison, RevisionComparison } from '../../shared/wire/comparison.ts';
+import type { HandOverPreview, HandOverRequest } from '../../shared/wire/hand-over.ts';
 import type { GoBackRequest, HistoryView } from '../../shared/wire/history.ts';
 import type { LayerName } from '../../shared/wire/layers.ts';
 import type {
@@ -40,7 +41,7 @@ export type EvidenceKind = 'traffic' | 'existing';
 export type Api = ReturnType<typeof createApi>;
 
 /** The server's HTTP API, but for what is about people (account-api.ts). */
-export function createApi({ ask, send }: Ask = createAsk()) {
+export function createApi({ ask, send, file }: Ask = createAsk()) {
   const upload = (path: string, file: File) => {
     const body = new FormData();
     body.set('file', file);
@@ -102,7 +103,15 @@ export function createApi({ ask, send }: Ask = createAsk()) {
       send<SurveyView>('POST', `${survey(id)}/revisions/${revision}/restore`, request),
     eventsUrl: (id: string) => `${survey(id)}/events`,
     changesUrl: (id: string) => `${survey(id)}/changes`,
-    exportUrl: (id: string) => `${survey(id)}/export`,
-    downloadUrl: (id: string, layer: LayerName) => `${survey(id)}/layers/${layer}?download`,
+    /** How much a hand-over of these tunnels, or of all, would hold. */
+    previewHandOver: (id: string, tunnels: readonly string[] | undefined, signal: AbortSignal) =>
+      send<HandOverPreview>(
+        'POST',
+        `${survey(id)}/export-preview`,
+        tunnels === undefined ? {} : { tunnels },
+        signal,
+      ),
+    handOver: (id: string, request: HandOverRequest, signal: AbortSignal, onBytes: (bytes: number) => void) =>
+      file(`${survey(id)}/export`, request, signal, onBytes),
   };
 }

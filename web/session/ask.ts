@@ -11,6 +11,9 @@ export type Answer<T> =
   | { readonly ok: true; readonly value: T }
   | { readonly ok: false; readonly problem: ApiProblem };
 
+/** A file that the server made, with its name. */
+export type Download = { readonly name: string; readonly blob: Blob };
+
 export type Ask = ReturnType<typeof createAsk>;
 
 /** Asks the server. Nothing throws: a network failure is a problem with the code `unreachable`; `onProblem` hears of every problem. */
@@ -30,8 +33,52 @@ export function createAsk(
       body: JSON.stringify(body),
       ...(signal === undefined ? {} : { signal }),
     });
-  return { ask, send };
+  /** Asks for a file; `onBytes` hears how much of it has come. */
+  const file = async (
+    path: string,
+    body: unknown,
+    signal: AbortSignal,
+    onBytes: (bytes: number) => void,
+  ): Promise<Answer<Download>> => {
+    const headers = { 'content-type': 'application/json' };
+    const init = { method: 'POST', headers, body: JSON.stringify(body), signal };
+    const answer = await fetcher(path, init).then(
+      (response) => (response.ok ? readFile(response, onBytes) : readAnswer<Download>(response)),
+      () => fail(UNREACHABLE),
+    );
+    if (!answer.ok && !signal.aborted) onProblem(answer.problem);
+    return answer;
+  };
+  return { ask, send, file };
 }
+
+async function readFile(response: Response, onBytes: (bytes: number) => void): Promise<Answer<Download>> {
+  const name = /filename="([^"]*)"/.exec(response.headers.get('content-disposition') ?? '')?.[1] ?? 'survey';
+  const parts: Uint8Array<ArrayBuffer>[] = [];
+  let bytes = 0;
+  try {
+    const reader = response.body?.getReader();
+    for (let next = await reader?.read(); next?.value !== undefined; next = await reader?.read()) {
+      parts.push(next.value);
+      bytes += next.value.length;
+      onBytes(bytes);
+    }
+  } catch {
+    return fail(CUT_SHORT);
+  }
+  return {
+    ok: true,
+    value: { name, blob: new Blob(parts, { type: response.headers.get('content-type') ?? '' }) },
+  };
+}
+
+/** The connection broke while a file was being read. */
+const CUT_SHORT: ApiProblem = {
+  code: 'cut-short',
+  status: 0,
+  detail: 'The file did not come as a whole. Try again.',
+  context: {},
+};
 
 const UNREACHABLE: ApiProblem = {
   code: 'unreachable',

@@ -38,19 +38,20 @@ export type Items = {
 
 /** A server with the demo city and a real country, each changed last at a time of its own. */
 export async function openService(other: Partial<AppDeps> & { readonly store?: Store } = {}) {
-  let now = new Date('2026-03-01T12:00:00.000Z');
-  const store = other.store ?? (await openInMemory(() => now));
+  let time = new Date('2026-03-01T12:00:00.000Z');
+  const now = other.now ?? (() => time);
+  const store = other.store ?? (await openInMemory(now));
   const { app, surveys } = createApp({
     store,
     overpass: { ask: async () => refused(refusal('overpass-busy')) },
     log: pino({ level: 'silent' }),
     uploadLimitBytes: 1e6,
     version: '0.0.0',
-    now: () => now,
+    now,
     ...other,
   });
   await seedDemo(surveys, root);
-  now = new Date('2026-04-01T12:00:00.000Z');
+  time = new Date('2026-04-01T12:00:00.000Z');
   const path = join(root, 'tests/places/liechtenstein/liechtenstein.osm.pbf');
   const read = await surveys.readOwn(
     { path, name: 'liechtenstein.osm.pbf' },

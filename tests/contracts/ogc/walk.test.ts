@@ -38,8 +38,8 @@ const KNOWN_SHAPES = [
 /** All links anywhere in a document. */
 function listLinks(document: unknown): readonly Link[] {
   if (document === null || typeof document !== 'object') return [];
-  const own = Array.isArray(document) ? [] : ((document as { links?: Link[] }).links ?? []);
-  return [...own, ...Object.values(document).flatMap(listLinks)];
+  const { links } = document as { links?: unknown };
+  return [...(Array.isArray(links) ? links : []), ...Object.values(document).flatMap(listLinks)];
 }
 
 describe('the service', () => {

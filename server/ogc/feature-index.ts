@@ -17,6 +17,8 @@ export type FeatureIndex = {
 const BEGIN = Buffer.from('{"type":"Feature","id":');
 const END = ']}';
 const COMMA = 1;
+/** So many features are looked at before others may be answered, where each takes no time to speak of. */
+const TURN_EVERY = 1000;
 /** Numbers of a box. */
 const BOX = 4;
 
@@ -25,7 +27,8 @@ const BOX = 4;
  * several times the memory, and nobody else would be answered meanwhile.
  */
 export async function buildFeatureIndex(text: Buffer): Promise<FeatureIndex> {
-  const { starts, end } = listStarts(text);
+  const turn = takeTurns();
+  const { starts, end } = await listStarts(text, turn);
   const boxes = new Float64Array(starts.length * BOX);
   const places = new Map<string, number>();
   const get = (place: number): Feature => {
@@ -34,7 +37,6 @@ export async function buildFeatureIndex(text: Buffer): Promise<FeatureIndex> {
     const next = starts[place + 1];
     return JSON.parse(text.toString('utf8', start, next === undefined ? end : next - COMMA));
   };
-  const turn = takeTurns();
   for (let place = 0; place < starts.length; place += 1) {
     const { id, geometry } = get(place);
     places.set(String(id), place);
@@ -50,7 +52,9 @@ export async function buildFeatureIndex(text: Buffer): Promise<FeatureIndex> {
     },
     async within(asked) {
       const found: number[] = [];
+      const turnNow = takeTurns();
       for (let place = 0; place < starts.length; place += 1) {
+        if (place % TURN_EVERY === 0) await turnNow();
         const bounds = boxes.subarray(place * BOX, place * BOX + BOX);
         const near = asked.filter((box) => meet(bounds, box));
         if (near.length === 0) continue;
@@ -58,7 +62,7 @@ export async function buildFeatureIndex(text: Buffer): Promise<FeatureIndex> {
         else {
           const { geometry } = get(place);
           if (near.some((box) => touchesBox(geometry, box))) found.push(place);
-          await turn();
+          await turnNow();
         }
       }
       return found;
@@ -67,9 +71,15 @@ export async function buildFeatureIndex(text: Buffer): Promise<FeatureIndex> {
 }
 
 /** Where each feature begins, and where the last one ends. */
-function listStarts(text: Buffer): { readonly starts: readonly number[]; readonly end: number } {
+async function listStarts(
+  text: Buffer,
+  turn: () => Promise<void>,
+): Promise<{ readonly starts: readonly number[]; readonly end: number }> {
   const starts: number[] = [];
-  for (let at = text.indexOf(BEGIN); at >= 0; at = text.indexOf(BEGIN, at + BEGIN.length)) starts.push(at);
+  for (let at = text.indexOf(BEGIN); at >= 0; at = text.indexOf(BEGIN, at + BEGIN.length)) {
+    starts.push(at);
+    if (starts.length % TURN_EVERY === 0) await turn();
+  }
   const end = text.length - END.length;
   if (text.toString('utf8', end) !== END) throw new Error('the features are not the last of the layer');
   return { starts, end };

@@ -24,6 +24,7 @@ export const WORDS = {
   time: 'When',
   noTime: 'There is no survey yet.',
   openFeatures: 'Look at the features',
+  surveys: 'Surveys',
   schema: 'What the properties mean (JSON Schema of the export)',
   previous: 'Previous page',
   next: 'Next page',

@@ -5,6 +5,7 @@ import type { CollectionDocument, toCollections, toConformance, toLanding } from
 import { type Html, layOut } from './layout.ts';
 import { HTML_TYPE, type Link, type Paths, withParameters } from './links.ts';
 import { COLLECTION_WORDS, describePage, formatNumber, WORDS } from './ogc-words.ts';
+import type { ShownSurvey } from './shown-surveys.ts';
 import type { toPageMembers, toSingleItem } from './to-items.ts';
 
 const asPage = (href: string) => withParameters(href, { f: 'html' });
@@ -53,8 +54,12 @@ ${collections.map(
   return layOut(paths, { title: WORDS.collections, above: [home(paths)], links, attribution, body });
 }
 
-/** One collection for people. */
-export function toCollectionPage(paths: Paths, document: CollectionDocument): Html {
+/** One collection for people, with the surveys that are in it. */
+export function toCollectionPage(
+  paths: Paths,
+  document: CollectionDocument,
+  surveys: readonly ShownSurvey[],
+): Html {
   const { id, title, description, attribution, extent, links } = document;
   const [from, to] = extent.temporal.interval[0] ?? [null, null];
   const body = html`<p>${description}</p>
@@ -65,7 +70,12 @@ export function toCollectionPage(paths: Paths, document: CollectionDocument): Ht
 <ul class="list">
 <li><a href="${asPage(paths.items(id))}">${WORDS.openFeatures}</a></li>
 <li><a href="${paths.schema(id)}">${WORDS.schema}</a></li>
-</ul>`;
+</ul>
+<h2>${WORDS.surveys}</h2>
+<ul class="list">${surveys.map(
+    (survey) =>
+      html`<li><a href="${withParameters(paths.items(id), { survey: survey.id, f: 'html' })}">${survey.name}</a> (${survey.id}): ${formatNumber(COLLECTIONS[id].countIn(survey.counts))}</li>`,
+  )}</ul>`;
   return layOut(paths, { title, above: [home(paths), all(paths)], links, attribution, body });
 }
 

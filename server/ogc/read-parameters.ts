@@ -8,7 +8,8 @@ import type { ItemsQuery } from './select-items.ts';
 /** What a request asks by its address, each once. */
 export type Parameters = ReadonlyMap<string, string>;
 
-export const LIMIT = { least: 1, most: 10_000, usual: 10 } as const;
+/** A page for people has no more rows than the last: a browser would be long at it, and the server, too. */
+export const LIMIT = { least: 1, most: 10_000, usual: 10, mostRows: 500 } as const;
 export const ITEMS_PARAMETERS = ['bbox', 'datetime', 'f', 'limit', 'offset', 'survey'] as const;
 export const OTHER_PARAMETERS = ['f'] as const;
 
@@ -42,7 +43,11 @@ export function readFormat(
 }
 
 /** Which features are asked for; `surveyIds` are those that may be. A larger limit than the largest is that. */
-export function readItemsQuery(parameters: Parameters, surveyIds: readonly string[]): Result<ItemsQuery> {
+export function readItemsQuery(
+  parameters: Parameters,
+  surveyIds: readonly string[],
+  format: Format,
+): Result<ItemsQuery> {
   const limit = readWhole(parameters, 'limit', LIMIT.usual, LIMIT.least);
   if (!limit.ok) return limit;
   const offset = readWhole(parameters, 'offset', 0, 0);
@@ -56,7 +61,7 @@ export function readItemsQuery(parameters: Parameters, surveyIds: readonly strin
     return invalid('survey', `there is no survey ${surveyId}`);
   }
   return done({
-    limit: Math.min(limit.value, LIMIT.most),
+    limit: Math.min(limit.value, format === 'html' ? LIMIT.mostRows : LIMIT.most),
     offset: offset.value,
     ...(boxes === undefined ? {} : { boxes: boxes.value }),
     ...(during === undefined ? {} : { during: during.value }),

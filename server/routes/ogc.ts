@@ -98,8 +98,9 @@ function addCollections({ listShown, getPage }: Parts): void {
   getPage('/ogc/collections/:collectionId', JSON_TYPE, OTHER_PARAMETERS, async ({ c, paths, format }) => {
     const id = readCollection(c);
     if (!id.ok) return toProblem(c, id.refusal);
-    const document = toCollection(id.value, paths, await listShown(c.get('visitor')), format);
-    return answer(c, format, JSON_TYPE, document, () => toCollectionPage(paths, document));
+    const shown = await listShown(c.get('visitor'));
+    const document = toCollection(id.value, paths, shown, format);
+    return answer(c, format, JSON_TYPE, document, () => toCollectionPage(paths, document, shown));
   });
 }
 
@@ -112,6 +113,7 @@ function addItems({ listShown, getFeatures, getPage }: Parts, now: AppDeps['now'
     const query = readItemsQuery(
       parameters,
       shown.map((survey) => survey.id),
+      format,
     );
     if (!query.ok) return toProblem(c, query.refusal);
     const page = await selectItems(shown, id.value, query.value, getFeatures);

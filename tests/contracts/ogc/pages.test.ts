@@ -81,9 +81,16 @@ describe('the pages', () => {
     expect(single).toContain(`<h1>${ids[0]}</h1>`);
     expect(single).toContain(features[0]?.properties.name ?? 'no name');
     expect(await readPage('/collections/beacons/items?f=html&bbox=0,0,1,1')).toContain('No feature is here.');
+    // A page has at most 500 rows, and goes on after them.
+    const long = await readPage('/collections/beacons/items?f=html&limit=10000');
+    expect(long.match(/<tr>/g)).toHaveLength(501);
+    expect(long).toContain('limit=10000&amp;f=html&amp;offset=500"');
   });
 
   it('escape what people wrote', async () => {
+    expect(await readPage('/collections/bores?f=html')).toContain(
+      '&lt;b&gt;Liechtenstein&lt;/b&gt; &amp; &quot;more&quot;</a> (liechtenstein)',
+    );
     const hostile = '"><script>alert(1)</script>';
     const answer = await service.ask(
       `/collections/beacons/items?f=html&survey=${encodeURIComponent(hostile)}`,

@@ -7,8 +7,9 @@ import { ITEMS_PARAMETERS, LIMIT, OTHER_PARAMETERS } from './read-parameters.ts'
 type ParameterName = keyof typeof PARAMETER_WORDS;
 export type ApiDescription = ReturnType<typeof toApiDescription>;
 
-/** The service as OpenAPI 3.0; `hasAccounts` where people sign in. */
-export function toApiDescription(paths: Paths, version: string, hasAccounts: boolean) {
+/** The service as OpenAPI 3.0; `publicUrl` where people sign in. */
+export function toApiDescription(paths: Paths, version: string, publicUrl: string | undefined) {
+  const hasAccounts = publicUrl !== undefined;
   const get = (
     name: keyof typeof PATH_WORDS,
     schema: keyof typeof SCHEMAS | undefined,
@@ -64,7 +65,7 @@ export function toApiDescription(paths: Paths, version: string, hasAccounts: boo
     components: {
       parameters: PARAMETERS,
       schemas: SCHEMAS,
-      ...(hasAccounts ? { securitySchemes: SECURITY } : {}),
+      ...(hasAccounts ? { securitySchemes: toSecurity(publicUrl) } : {}),
     },
     ...(hasAccounts ? { security: [{ shareToken: [] }, { session: [] }] } : {}),
   };
@@ -85,15 +86,14 @@ function toErrors(hasAccounts: boolean, mayMiss: boolean) {
   );
 }
 
-const SECURITY = {
-  shareToken: { type: 'http', scheme: 'bearer', description: ANSWER_WORDS.bearer },
-  session: {
-    type: 'apiKey',
-    in: 'cookie',
-    name: 'boremark.session_token',
-    description: ANSWER_WORDS.session,
-  },
-};
+function toSecurity(publicUrl: string) {
+  // Browsers keep a cookie of that prefix from everything but https.
+  const name = `${publicUrl.startsWith('https:') ? '__Secure-' : ''}boremark.session_token`;
+  return {
+    shareToken: { type: 'http', scheme: 'bearer', description: ANSWER_WORDS.bearer },
+    session: { type: 'apiKey', in: 'cookie', name, description: ANSWER_WORDS.session },
+  };
+}
 
 const numbers = (least: number, most: number) => ({
   type: 'array',

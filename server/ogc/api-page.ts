@@ -8,9 +8,9 @@ import { PARAMETER_WORDS, WORDS } from './ogc-words.ts';
 export function toApiPage(paths: Paths, { paths: described }: ApiDescription, links: readonly Link[]): Html {
   const rows = Object.entries(described).map(([path, { get }]) => {
     const names = get.parameters.map(({ $ref }) => $ref.split('/').at(-1)).join(', ');
-    return html`<tr><th scope="row"><code>${path === '/' ? '' : path}</code></th><td class="text">${get.summary}</td><td class="text">${names}</td></tr>`;
+    return html`<tr><th scope="row"><code>/ogc${path === '/' ? '' : path}</code></th><td class="text">${get.summary}</td><td class="text">${names}</td></tr>`;
   });
-  const body = html`<p>${WORDS.apiText} <code>${paths.base}</code></p>
+  const body = html`<p>${WORDS.apiText}</p>
 <div class="wide" role="region" tabindex="0" aria-label="${WORDS.api}"><table>
 <thead><tr><th scope="col">${WORDS.address}</th><th scope="col">${WORDS.does}</th><th scope="col">${WORDS.parameters}</th></tr></thead>
 <tbody>${rows}</tbody></table></div>

@@ -31,16 +31,12 @@ export function layOut(paths: Paths, { title, above, links, attribution, body }:
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <title>${title}${above.length === 0 ? '' : ` – ${WORDS.title}`}</title>
 <link rel="stylesheet" href="${paths.style}">
+<link rel="icon" href="${paths.icon}" type="image/svg+xml">
 ${links.map(({ href, rel, type }) => html`<link rel="${rel}" type="${type}" href="${href}">`)}
 </head>
 <body>
 <a class="skip" href="#content">${WORDS.skip}</a>
-<header>
-<nav aria-label="${WORDS.path}"><ol>
-${above.map((page) => html`<li><a href="${page.href}">${page.title}</a></li>`)}
-<li aria-current="page">${title}</li>
-</ol></nav>
-</header>
+${above.length === 0 ? '' : toPath(above, title)}
 <main id="content">
 <h1>${title}</h1>
 ${body}
@@ -51,4 +47,11 @@ ${body}
 </footer>
 </body>
 </html>`;
+}
+
+function toPath(above: PageParts['above'], title: string): Html {
+  return html`<header><nav aria-label="${WORDS.path}"><ol>
+${above.map((page) => html`<li><a href="${page.href}">${page.title}</a></li>`)}
+<li aria-current="page">${title}</li>
+</ol></nav></header>`;
 }

@@ -29,7 +29,8 @@ export function makePaths(base: string) {
     items: (id: CollectionId) => `${collection(id)}/items`,
     item: (id: CollectionId, featureId: string) => `${collection(id)}/items/${encodeURIComponent(featureId)}`,
     style: `${base}/style.css`,
-    schema: (id: CollectionId) => `${base.replace(/\/ogc$/, '')}/schemas/${id}.json`,
+    icon: new URL('/icon.svg', base).href,
+    schema: (id: CollectionId) => new URL(`/schemas/${id}.json`, base).href,
   };
 }
 export type Paths = ReturnType<typeof makePaths>;

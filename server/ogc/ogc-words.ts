@@ -6,7 +6,7 @@ export const WORDS = {
   title: 'Boremark: road tunnels and their beacons',
   description:
     'Road tunnels from OpenStreetMap, where drivers have to decide in them, and the beacons planned for them, over all surveys of this server. For a desktop GIS that speaks OGC API – Features.',
-  home: 'Features',
+  home: 'Start',
   collections: 'Collections',
   conformance: 'Conformance',
   conformanceText: 'What this service keeps to, by the addresses of the standard’s conformance classes.',

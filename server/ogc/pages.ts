@@ -139,7 +139,9 @@ function toText(value: unknown): string {
   if (value === undefined || value === null) return '';
   if (typeof value === 'boolean') return value ? WORDS.yes : WORDS.no;
   if (typeof value === 'number') return Number.isInteger(value) ? String(value) : formatNumber(value);
-  if (Array.isArray(value)) return value.map(toText).join(', ');
+  if (Array.isArray(value)) {
+    return value.map(toText).join(value.some((one) => typeof one === 'object') ? '; ' : ', ');
+  }
   if (typeof value === 'object') {
     return Object.entries(value)
       .map(([name, inner]) => `${name}: ${toText(inner)}`)

@@ -19,7 +19,7 @@ body {
 h1 { font-size: 1.5rem; line-height: 1.25; margin: 1rem 0 .5rem; }
 h2 { font-size: 1.15rem; line-height: 1.25; margin: 1.5rem 0 .5rem; }
 p { margin: .5rem 0; max-width: 45rem; }
-a { color: var(--accent); display: inline-block; min-height: 1.5rem; }
+a { color: var(--accent); display: inline-block; min-height: 1.5rem; vertical-align: top; }
 p a { display: inline; }
 :focus-visible { outline: 2px solid var(--focus); outline-offset: 2px; }
 .skip { position: absolute; left: -100rem; }

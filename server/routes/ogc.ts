@@ -84,7 +84,7 @@ function addService({ listShown, getPage }: Parts, { version, login }: Deps): vo
     return answer(c, format, JSON_TYPE, document, () => toConformancePage(paths, document));
   });
   getPage('/ogc/api', OPENAPI_TYPE, OTHER_PARAMETERS, async ({ c, paths, format }) => {
-    const document = toApiDescription(paths, version, login !== undefined);
+    const document = toApiDescription(paths, version, login?.publicUrl);
     const links = selfLinks((f) => withParameters(paths.api, { f }), format, OPENAPI_TYPE);
     return answer(c, format, OPENAPI_TYPE, document, () => toApiPage(paths, document, links));
   });

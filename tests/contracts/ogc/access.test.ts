@@ -9,6 +9,7 @@ const now = () => new Date();
 
 let service: Service;
 let token = '';
+let password = '';
 beforeAll(async () => {
   const store = await openInMemory(now);
   const accounts = await createAccounts(store.db, PUBLIC, now);
@@ -17,6 +18,7 @@ beforeAll(async () => {
   service = await openService({ store, now, login });
   const made = await accounts.add({ email: 'planner@example.org', name: 'The planner', role: 'planner' });
   if (!made.ok) throw new Error(made.refusal.code);
+  password = made.value.password;
   token = (await shares.make('liechtenstein', { label: 'authority', days: 30 }, made.value.account)).token;
 }, 60_000);
 
@@ -76,5 +78,17 @@ describe('a service with accounts', () => {
       security: [{ shareToken: [] }, { session: [] }],
       components: { securitySchemes: { shareToken: { type: 'http', scheme: 'bearer' } } },
     });
+    const signedIn = await service.app.request(`${PUBLIC}/api/session`, {
+      method: 'POST',
+      headers: { 'content-type': 'application/json' },
+      body: JSON.stringify({ email: 'planner@example.org', password }),
+    });
+    const { session } = (api as { components: { securitySchemes: { session: { name: string } } } }).components
+      .securitySchemes;
+    const cookie = signedIn.headers.getSetCookie().find((set) => set.startsWith(`${session.name}=`)) ?? '';
+    const answer = await service.app.request(`${PUBLIC}/ogc`, {
+      headers: { cookie: cookie.split(';')[0] ?? '' },
+    });
+    expect(answer.status).toBe(200);
   });
 });

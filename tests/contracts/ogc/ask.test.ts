@@ -1,5 +1,7 @@
 import { bboxPolygon, booleanIntersects } from '@turf/turf';
 import { beforeAll, describe, expect, it } from 'vitest';
+import { openInMemory } from '../../../server/store/open-embedded.ts';
+import { RefusalError } from '../../../shared/outcome/refusal.ts';
 import {
   BASE,
   COLLECTIONS,
@@ -177,6 +179,28 @@ describe('what is not right', () => {
     expect(answer.headers.get('content-type')).toBe('application/json');
     checkShape('exception', exception);
     expect(exception.description).toMatch(/^[A-Z].{15,}/);
+  });
+});
+
+describe('a fault', () => {
+  it('of the program or of its store is told in the standard’s way', async () => {
+    const store = await openInMemory();
+    let fault = new Error('broken');
+    const broken = await openService({
+      store: {
+        ...store,
+        listRevisions: () => {
+          throw fault;
+        },
+      },
+    });
+    const answer = await broken.ask('/collections');
+    const exception = (await answer.json()) as object;
+    expect([answer.status, exception]).toMatchObject([500, { code: 'fault' }]);
+    checkShape('exception', exception);
+    fault = new RefusalError('store-unreachable');
+    const other = await broken.ask('/collections');
+    expect([other.status, await other.json()]).toMatchObject([503, { code: 'store-unreachable' }]);
   });
 });
 

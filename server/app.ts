@@ -10,12 +10,14 @@ import { findEdition } from './find-edition.ts';
 import { limitBody, refuseForeignHost, refuseForeignOrigin, secureHeaders } from './guards.ts';
 import type { Jobs } from './jobs/jobs.ts';
 import { runImportInWorker, runInWorker } from './jobs/run-in-worker.ts';
+import { isOgcPath, toException } from './ogc/to-exception.ts';
 import { toProblem } from './problem.ts';
 import { addAccountRoutes } from './routes/accounts.ts';
 import { addChangeRoutes } from './routes/changes.ts';
 import { addEvidenceRoutes } from './routes/evidence.ts';
 import { addHandOverRoutes } from './routes/hand-over.ts';
 import { addHistoryRoutes } from './routes/history.ts';
+import { addOgcRoutes } from './routes/ogc.ts';
 import { addOpenApi } from './routes/open-api.ts';
 import { addRankingRoutes } from './routes/ranking.ts';
 import { addRevisionRoutes } from './routes/revisions.ts';
@@ -115,6 +117,7 @@ export function createApp(deps: AppDeps): App {
   addHandOverRoutes(app, surveys);
   addTileRoutes(app, surveys);
   addOpenApi(app, deps.version);
+  addOgcRoutes(app, surveys, deps);
   if (deps.webRoot !== undefined) addWebRoutes(app, deps.webRoot);
   app.notFound((c) => toProblem(c, refusal('not-found', { path: c.req.path })));
   app.onError((error, c) => {
@@ -128,6 +131,7 @@ export function createApp(deps: AppDeps): App {
     deps.log.error({ err: error, path: c.req.path, requestId: c.get('requestId') }, 'request failed');
     const ofStore = findStoreFault(error);
     if (ofStore !== undefined) return toProblem(c, ofStore);
+    if (isOgcPath(c.req.path)) return toException(c, 500, { code: 'fault', description: FAULT });
     return c.body(
       JSON.stringify({
         type: 'about:blank',

@@ -26,12 +26,21 @@ describe('who may', () => {
     const described = Object.entries(paths).flatMap(([path, methods]) =>
       Object.keys(methods).map((method) => `${method.toUpperCase()} ${path}`),
     );
-    // Served, but no part of the description.
-    const beside = ['GET /api/config', 'GET /api/docs', 'GET /api/openapi.json'];
-    expect(Object.keys(WHO_MAY).sort()).toEqual([...described, ...beside].sort());
+    // The standard's pages have a description of their own.
+    const features = (await (await app.request('/ogc/api')).json()) as { paths: object };
+    const ogc = Object.keys(features.paths).map((path) => `GET /ogc${path}`);
+    // Served, but no part of the descriptions.
+    const beside = [
+      'GET /api/config',
+      'GET /api/docs',
+      'GET /api/openapi.json',
+      'GET /ogc',
+      'GET /ogc/style.css',
+    ];
+    expect(Object.keys(WHO_MAY).sort()).toEqual([...described, ...ogc, ...beside].sort());
     // What the application answers at all, whoever described it.
     const routed = app.routes
-      .filter(({ method, path }) => method !== 'ALL' && /^\/(api|tiles)\//.test(path))
+      .filter(({ method, path }) => method !== 'ALL' && /^\/(api|ogc|tiles)(\/|$)/.test(path))
       .map(({ method, path }) => `${method} ${path.replace(/:(\w+)/g, '{$1}')}`);
     expect([...new Set(routed)].sort()).toEqual(Object.keys(WHO_MAY).sort());
   });
@@ -52,7 +61,9 @@ describe('who may', () => {
     ['GET', '/api/openapi-json'],
     ['GET', '/api/surveys/city/layers/bores/more'],
     ['TRACE', '/api/surveys'],
-    ['GET', '/ogc'],
+    ['GET', '/ogc/tiles'],
+    ['GET', '/ogc/collections/bores/items/city.b1/more'],
+    ['POST', '/ogc/collections/bores/items'],
     ['GET', '/tiles/bores/1/2'],
   ])('nobody where no route is known: %s %s', (method, path) => {
     expect(findPermission(method, path)).toBeUndefined();

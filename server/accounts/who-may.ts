@@ -15,7 +15,7 @@ const planner: Permission = { role: 'planner' };
 const administrator: Permission = { role: 'administrator' };
 
 /**
- * Every route of the API, as openapi.json names it; tests hold the two together. What is not here is refused to
+ * Every route of the API, as openapi.json and /ogc/api name it; tests hold them together. What is not here is refused to
  * everybody. The page itself, its description and the exports' schemas hold nothing of anybody.
  */
 export const WHO_MAY: Readonly<Record<string, Permission>> = {
@@ -71,6 +71,16 @@ export const WHO_MAY: Readonly<Record<string, Permission>> = {
   'DELETE /api/surveys/{id}/shares/{shareId}': planner,
   // It asks itself whether a share link shows the survey.
   'GET /tiles/{layer}/{z}/{x}/{y}': shared,
+  // A share link's visitor finds the features of its survey alone there.
+  'GET /ogc': shared,
+  'GET /ogc/': shared,
+  'GET /ogc/conformance': shared,
+  'GET /ogc/api': shared,
+  'GET /ogc/collections': shared,
+  'GET /ogc/collections/{collectionId}': shared,
+  'GET /ogc/collections/{collectionId}/items': shared,
+  'GET /ogc/collections/{collectionId}/items/{featureId}': shared,
+  'GET /ogc/style.css': anyone,
 };
 
 /** Where the API begins; beside it there are only public files. */

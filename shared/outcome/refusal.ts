@@ -75,6 +75,12 @@ export const REFUSALS = {
   'host-foreign': 403,
   'imports-too-many': 429,
   'not-found': 404,
+  // reading features (OGC API)
+  'collection-unknown': 404,
+  'feature-unknown': 404,
+  'parameter-unknown': 400,
+  'parameter-invalid': 400,
+  'format-unavailable': 406,
   // who may
   'sign-in-needed': 401,
   'sign-in-wrong': 401,

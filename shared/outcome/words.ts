@@ -86,6 +86,12 @@ const REFUSAL_WORDS: Record<RefusalCode, string> = {
     'This server does not answer under the name {host}: only under the one that it was set up for, and under localhost on its own machine.',
   'imports-too-many': '{waiting} imports are waiting already. Try again when some of them are done.',
   'not-found': 'There is nothing at {path}.',
+  'collection-unknown': 'There is no collection {id}. There are: {known}.',
+  'feature-unknown': 'There is no feature {id} in the collection {collection}.',
+  'parameter-unknown': 'The parameter {name} is not known here. Known are: {known}.',
+  'parameter-invalid': 'The parameter {name} is not usable: {reason}.',
+  'format-unavailable':
+    'Nothing here comes as {asked}. Ask for {known}, in the Accept header or by f=json or f=html.',
   'sign-in-needed': 'Sign in first.',
   'sign-in-wrong': 'This e-mail address and this password do not belong together, or the account is closed.',
   'sign-in-too-often': 'Too many attempts to sign in. Try again in {minutes} min.',

@@ -53,7 +53,6 @@ export const rankingWords = {
       'partly equipped': 'Some beacons work, with gaps above redundancy × spacing',
       equipped: 'Beacons work with no gap above redundancy × spacing',
     },
-    noStatus: (status: string) => `No tunnel that is shown has the status “${status}”.`,
   },
   evidence: {
     title: 'Traffic and existing beacons',

@@ -85,16 +85,17 @@ export const words = {
       existingCount: { short: 'There', long: 'Beacons that are there already' },
       cost: { short: 'Cost', long: 'Cost of the design, units of money' },
       kind: { short: 'Kind', long: 'Kind' },
+      roadClass: { short: 'Class', long: 'Road class of the longest bore' },
       exitCount: { short: 'Exits', long: 'Exits underground' },
       lengthM: { short: 'Length m', long: 'Length of all bores and ramps, metres' },
       decisionCount: { short: 'Decis.', long: 'Decision points, underground and after a portal' },
       maxspeedKmh: { short: 'km/h', long: 'Speed limit, km/h' },
       beaconCount: { short: 'Beacons', long: 'Beacons' },
       status: { short: 'Status', long: 'Status' },
+      assumed: { short: 'Assumed', long: 'What is assumed, because the map data do not say' },
     },
     none: 'No road tunnel in this survey is shown. Switch on the other kinds above.',
-    noMatch: (filter: string) => `No tunnel matches “${filter}”.`,
-    clear: 'Clear the filter',
+    clear: 'Clear all filters',
     footer: (shown: number, all: number) =>
       shown === all ? plural(all, 'tunnel') : `${shown} of ${plural(all, 'tunnel')}`,
     beacons: (count: number) => plural(count, 'beacon'),
@@ -140,7 +141,7 @@ export const words = {
     beacons: 'Beacons',
     assumed: 'assumed',
     assumedNote: (values: readonly string[]) =>
-      `Assumed, because the map data do not say: ${values.map((value) => ASSUMED[value as Assumption] ?? value).join(', ')}.`,
+      `Assumed, because the map data do not say: ${values.map(describeAssumption).join(', ')}.`,
     ways: (count: number) => plural(count, 'OpenStreetMap way'),
     cut: 'The map data end inside this tunnel: its length, route and outage are at least what stands here, and what looks like a portal there may be none.',
     routes: (count: number) => `${plural(count, 'route')} through`,
@@ -341,6 +342,11 @@ export const words = {
   },
   leave: 'Edits are not saved yet.',
 };
+
+/** What was assumed about a tunnel, in words. */
+export function describeAssumption(kind: string): string {
+  return ASSUMED[kind as Assumption] ?? kind;
+}
 
 const ASSUMED: Readonly<Record<Assumption | 'traffic', string>> = {
   traffic: 'traffic (by road class)',

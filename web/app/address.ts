@@ -1,3 +1,6 @@
+import { writeTableView } from '../survey/table-address.ts';
+import { FIRST_VIEW, type TableView } from '../survey/table-view.ts';
+
 /** Where the map looks. */
 export type MapPlace = { readonly zoom: number; readonly lat: number; readonly lon: number };
 
@@ -40,8 +43,8 @@ export function fromSearch(search: string): Address {
   };
 }
 
-/** Writes the search part of an address, empty where there is nothing to say. */
-export function toSearch(address: Address): string {
+/** Writes the search part of an address, with what the table shows; empty where there is nothing to say. */
+export function toSearch(address: Address, table: TableView = FIRST_VIEW): string {
   const params = new URLSearchParams();
   if (address.survey !== undefined) params.set('survey', address.survey);
   if (address.tunnel !== undefined) params.set('tunnel', address.tunnel);
@@ -51,6 +54,7 @@ export function toSearch(address: Address): string {
     const { zoom, lat, lon } = address.map;
     params.set('map', `${zoom.toFixed(2)}/${lat.toFixed(5)}/${lon.toFixed(5)}`);
   }
+  writeTableView(params, table);
   // Slashes and commas are allowed in a query and keep the address readable.
   const text = params.toString().replaceAll('%2F', '/').replaceAll('%2C', ',');
   return text === '' ? '' : `?${text}`;

@@ -1,7 +1,7 @@
 import type { BBox, LonLat } from '../../shared/geodesy/lon-lat.ts';
 import { makeStore } from '../session/make-store.ts';
-import type { StatusFilter } from '../survey/list-tunnels.ts';
-import { type ColumnId, FIRST_COLUMNS } from '../survey/tunnel-columns.ts';
+import { readTableView } from '../survey/table-address.ts';
+import { clearFilters, type TableView } from '../survey/table-view.ts';
 import { type Address, fromSearch, type MapPlace, type Panel, toSearch } from './address.ts';
 
 /** A dialog about people: one's own account, everybody's, or the links to the open survey. */
@@ -11,12 +11,10 @@ export type AccountDialog = 'password' | 'sessions' | 'accounts' | 'share';
 export type View = {
   readonly address: Address;
   readonly hoveredId: string | undefined;
-  readonly showsCovered: boolean;
-  readonly showsRestricted: boolean;
-  readonly filter: string;
-  readonly status: StatusFilter;
-  /** The columns of the table besides the name. */
-  readonly columns: readonly ColumnId[];
+  /** What the table and the map show; in the address, too. */
+  readonly table: TableView;
+  /** The tunnel that was open last: the table comes back to it. */
+  readonly lastTunnel: string | undefined;
   /** On narrow screens: how much of the screen the panel takes. */
   readonly sheet: 'half' | 'full';
   readonly isImportOpen: boolean;
@@ -48,11 +46,8 @@ export function createViewState(page: Pick<Window, 'location' | 'history' | 'add
   const store = makeStore<View>({
     address: fromSearch(page.location.search),
     hoveredId: undefined,
-    showsCovered: false,
-    showsRestricted: false,
-    filter: '',
-    status: 'all',
-    columns: FIRST_COLUMNS,
+    table: readTableView(new URLSearchParams(page.location.search)),
+    lastTunnel: undefined,
     sheet: 'half',
     isImportOpen: false,
     isExportOpen: false,
@@ -66,25 +61,37 @@ export function createViewState(page: Pick<Window, 'location' | 'history' | 'add
     goTo: undefined,
   });
   const write = (address: Address, isNewEntry: boolean) => {
-    const url = `${page.location.pathname}${toSearch(address)}`;
+    const url = `${page.location.pathname}${toSearch(address, store.get().table)}`;
     if (isNewEntry) page.history.pushState(null, '', url);
     else page.history.replaceState(null, '', url);
     // What was under the pointer may be gone from the screen.
     store.patch(isNewEntry ? { address, hoveredId: undefined } : { address });
   };
-  page.addEventListener('popstate', () => store.patch({ address: fromSearch(page.location.search) }));
+  page.addEventListener('popstate', () => {
+    const { search } = page.location;
+    store.patch({ address: fromSearch(search), table: readTableView(new URLSearchParams(search)) });
+  });
 
   return {
     get: store.get,
     subscribe: store.subscribe,
     patch: store.patch,
+    /** Another survey: what was filtered out of the one before is no filter of it. */
     openSurvey(survey: string, isNewEntry = true) {
+      const { address, table } = store.get();
+      const isOther = address.survey !== undefined && address.survey !== survey;
+      if (isOther) store.patch({ table: clearFilters(table), lastTunnel: undefined });
       write({ survey }, isNewEntry);
+    },
+    /** Changes what the table shows; typing makes no history entry of each letter. */
+    patchTable(patch: Partial<TableView>) {
+      store.patch({ table: { ...store.get().table, ...patch } });
+      write(store.get().address, false);
     },
     openTunnel(tunnel: string, isNewEntry = true) {
       const { survey, map } = store.get().address;
       write({ ...(survey ? { survey } : {}), tunnel, ...(map ? { map } : {}) }, isNewEntry);
-      store.patch({ sheet: 'half' });
+      store.patch({ sheet: 'half', lastTunnel: tunnel });
     },
     openPanel(panel: Panel) {
       const { survey, map } = store.get().address;

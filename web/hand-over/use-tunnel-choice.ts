@@ -11,14 +11,11 @@ const NONE: readonly TunnelRow[] = [];
 export function useTunnelChoice() {
   const { surveys, view } = useSessions();
   const { open: survey } = useStore(surveys);
-  const { address, filter, status, showsCovered, showsRestricted } = useStore(view);
+  const { address, table } = useStore(view);
   const [kind, setKind] = useState<TunnelChoice>('all');
   const [picked, setPicked] = useState<ReadonlySet<string>>(new Set());
   const all = survey?.status === 'ready' ? survey.value.rows : NONE;
-  const shown = useMemo(
-    () => listTunnels(all, { text: filter, status, showsCovered, showsRestricted }),
-    [all, filter, status, showsCovered, showsRestricted],
-  );
+  const shown = useMemo(() => listTunnels(all, table), [all, table]);
   const open = all.find(({ id }) => id === address.tunnel);
   const openId = open?.id;
   const ids = useMemo(

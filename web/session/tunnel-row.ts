@@ -12,6 +12,8 @@ export type TunnelRow = {
   readonly name: string;
   readonly ref: string | undefined;
   readonly kind: TunnelKind;
+  /** Of its longest bore, as OpenStreetMap's `highway` has it. */
+  readonly roadClass: string;
   readonly restricted: boolean;
   readonly exitCount: number;
   readonly lengthM: number;
@@ -39,20 +41,17 @@ export type TunnelRow = {
   readonly bbox: BBox;
 };
 
-type Properties = Omit<TunnelRow, 'id' | 'name' | 'bbox'> & {
-  readonly name?: string;
-  readonly roadClass: string;
-};
+type Properties = Omit<TunnelRow, 'id' | 'name' | 'bbox'> & { readonly name?: string };
 
 /** Reads a row from a feature of the `complexes` layer. */
 export function toTunnelRow(feature: Feature): TunnelRow {
-  const { name, roadClass, ...figures } = feature.properties as Properties;
+  const { name, ...figures } = feature.properties as Properties;
   const coordinates = feature.geometry.type === 'MultiLineString' ? feature.geometry.coordinates.flat() : [];
   return {
     ...figures,
     ref: figures.ref,
     id: String(feature.id),
-    name: name ?? words.tunnel.unnamed(figures.ref, roadClass),
+    name: name ?? words.tunnel.unnamed(figures.ref, figures.roadClass),
     bbox: toBounds(coordinates),
   };
 }

@@ -8,7 +8,7 @@ import { COLUMN_IDS } from './tunnel-columns.ts';
 /** Which columns the table shows; they keep their order. */
 export function ColumnChoice() {
   const { view } = useSessions();
-  const { columns } = useStore(view);
+  const { columns } = useStore(view).table;
   return (
     <Menu label={say.table.choose} align="right" className="column-choice">
       {() => (
@@ -20,7 +20,7 @@ export function ColumnChoice() {
                 type="checkbox"
                 checked={columns.includes(id)}
                 onChange={({ target }) =>
-                  view.patch({
+                  view.patchTable({
                     columns: COLUMN_IDS.filter((one) =>
                       one === id ? target.checked : columns.includes(one),
                     ),

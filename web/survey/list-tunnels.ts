@@ -1,4 +1,5 @@
 import type { TunnelRow, TunnelStatus } from '../session/tunnel-row.ts';
+import { RANGE_IDS, type Range, type Ranges } from './table-view.ts';
 
 /** `lacking`: beacons are planned there and do not hang, or not all of them. */
 export const STATUS_FILTERS = ['all', 'lacking', 'none', 'planned', 'partly equipped', 'equipped'] as const;
@@ -9,6 +10,11 @@ export type TunnelFilter = {
   readonly showsCovered: boolean;
   readonly showsRestricted: boolean;
   readonly status: StatusFilter;
+  readonly ranges?: Ranges;
+  /** Of these road classes; none: of any. */
+  readonly classes?: readonly string[];
+  /** Those for which one of these is assumed; none: whatever is. */
+  readonly assumed?: readonly string[];
 };
 
 /**
@@ -21,6 +27,8 @@ export function listTunnels(rows: readonly TunnelRow[], filter: TunnelFilter): r
     .filter((row) => filter.showsCovered || row.kind === 'tunnel')
     .filter((row) => filter.showsRestricted || !row.restricted)
     .filter((row) => hasStatus(row.status, filter.status))
+    .filter((row) => RANGE_IDS.every((id) => isWithin(row[id], filter.ranges?.[id])))
+    .filter((row) => isOneOf(filter.classes, [row.roadClass]) && isOneOf(filter.assumed, row.assumed))
     .filter((row) => {
       const text = fold(`${row.name} ${row.ref ?? ''}`);
       return wanted.every((word) => text.includes(word));
@@ -32,6 +40,17 @@ export function listTunnels(rows: readonly TunnelRow[], filter: TunnelFilter): r
 function hasStatus(status: TunnelStatus, wanted: StatusFilter): boolean {
   if (wanted === 'lacking') return status === 'planned' || status === 'partly equipped';
   return wanted === 'all' || status === wanted;
+}
+
+/** What has no such figure is in no range of it. */
+function isWithin(value: number | undefined, range: Range | undefined): boolean {
+  if (range === undefined) return true;
+  const { min = Number.NEGATIVE_INFINITY, max = Number.POSITIVE_INFINITY } = range;
+  return value !== undefined && value >= min && value <= max;
+}
+
+function isOneOf(wanted: readonly string[] = [], has: readonly string[]): boolean {
+  return wanted.length === 0 || wanted.some((one) => has.includes(one));
 }
 
 /** Small letters without accents, so that `Gotthard` and `gotthárd` meet. */

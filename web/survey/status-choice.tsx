@@ -9,16 +9,16 @@ import { listTunnels, STATUS_FILTERS, type StatusFilter } from './list-tunnels.t
 /** Tunnels by status with how many there are: which lack beacons is one press away. */
 export function StatusChoice({ rows }: { readonly rows: readonly TunnelRow[] }) {
   const { view } = useSessions();
-  const { filter, status, showsCovered, showsRestricted } = useStore(view);
+  const { table } = useStore(view);
+  const { status } = table;
   const isNarrow = useMedia(NARROW);
-  const count = (one: StatusFilter) =>
-    formatNumber(listTunnels(rows, { text: filter, showsCovered, showsRestricted, status: one }).length);
+  const count = (one: StatusFilter) => formatNumber(listTunnels(rows, { ...table, status: one }).length);
   if (isNarrow) {
     return (
       <select
         aria-label={say.table.status}
         value={status}
-        onChange={({ target }) => view.patch({ status: target.value as StatusFilter })}
+        onChange={({ target }) => view.patchTable({ status: target.value as StatusFilter })}
       >
         {STATUS_FILTERS.map((one) => (
           <option key={one} value={one}>
@@ -38,7 +38,7 @@ export function StatusChoice({ rows }: { readonly rows: readonly TunnelRow[] }) 
             name="status"
             className="hidden-from-sight"
             checked={status === one}
-            onChange={() => view.patch({ status: one })}
+            onChange={() => view.patchTable({ status: one })}
           />
           {say.table.statuses[one]} <strong>{count(one)}</strong>
         </label>

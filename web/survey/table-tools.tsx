@@ -1,43 +1,39 @@
-import type { SortingState } from '@tanstack/react-table';
 import { useSessions } from '../app/sessions.ts';
 import type { TunnelRow } from '../session/tunnel-row.ts';
 import { NARROW, useMedia } from '../ui/use-media.ts';
 import { useStore } from '../ui/use-store.ts';
 import { words } from '../words.ts';
 import { ColumnChoice } from './column-choice.tsx';
+import { FilterChips } from './filter-chips.tsx';
+import { FilterMenu } from './filter-menu.tsx';
 import { StatusChoice } from './status-choice.tsx';
-import { COLUMN_IDS, COLUMNS, type ColumnId } from './tunnel-columns.ts';
-
-type TableToolsProps = {
-  readonly rows: readonly TunnelRow[];
-  readonly sorting: SortingState;
-  readonly onSorting: (sorting: SortingState) => void;
-};
+import { SORT_COLUMNS, type SortColumn } from './table-view.ts';
+import { COLUMNS } from './tunnel-columns.ts';
 
 /** Filter, the kinds that are hidden at first, and on a narrow screen the order. */
-export function TableTools({ rows, sorting, onSorting }: TableToolsProps) {
+export function TableTools({ rows }: { readonly rows: readonly TunnelRow[] }) {
   const { view } = useSessions();
-  const { filter, showsCovered, showsRestricted } = useStore(view);
+  const { text, showsCovered, showsRestricted, sorting } = useStore(view).table;
   const isNarrow = useMedia(NARROW);
   const coveredCount = rows.filter((row) => row.kind !== 'tunnel').length;
   const restrictedCount = rows.filter((row) => row.restricted).length;
-  const sort = (id: string) => onSorting([{ id, desc: isLargestFirst(id) }]);
+  const sort = (id: SortColumn) => view.patchTable({ sorting: [{ id, desc: isLargestFirst(id) }] });
   return (
     <div className="table-tools">
       <input
         type="search"
         aria-label={words.table.filter}
         placeholder={words.table.filterHint}
-        value={filter}
-        onChange={(event) => view.patch({ filter: event.target.value })}
+        value={text}
+        onChange={(event) => view.patchTable({ text: event.target.value })}
       />
       {isNarrow && (
         <select
           aria-label={words.table.sortBy}
           value={sorting[0]?.id}
-          onChange={(event) => sort(event.target.value)}
+          onChange={(event) => sort(event.target.value as SortColumn)}
         >
-          {(['name', ...COLUMN_IDS] as const).map((id) => (
+          {SORT_COLUMNS.map((id) => (
             <option key={id} value={id}>
               {words.table.columns[id].long}
             </option>
@@ -49,7 +45,7 @@ export function TableTools({ rows, sorting, onSorting }: TableToolsProps) {
         <input
           type="checkbox"
           checked={showsCovered}
-          onChange={(event) => view.patch({ showsCovered: event.target.checked })}
+          onChange={(event) => view.patchTable({ showsCovered: event.target.checked })}
         />
         {isNarrow ? words.table.coveredShort : words.table.covered}{' '}
         <span className="muted">{words.table.hiddenCount(coveredCount)}</span>
@@ -58,17 +54,21 @@ export function TableTools({ rows, sorting, onSorting }: TableToolsProps) {
         <input
           type="checkbox"
           checked={showsRestricted}
-          onChange={(event) => view.patch({ showsRestricted: event.target.checked })}
+          onChange={(event) => view.patchTable({ showsRestricted: event.target.checked })}
         />
         {isNarrow ? words.table.restrictedShort : words.table.restricted}{' '}
         <span className="muted">{words.table.hiddenCount(restrictedCount)}</span>
       </label>
-      {!isNarrow && <ColumnChoice />}
+      <div className="table-menus">
+        <FilterMenu rows={rows} />
+        {!isNarrow && <ColumnChoice />}
+      </div>
+      <FilterChips />
     </div>
   );
 }
 
 /** Where a column's order starts; the first rank comes first. */
-export function isLargestFirst(id: string): boolean {
-  return id in COLUMNS && id !== 'rank' && COLUMNS[id as ColumnId].isFigure;
+export function isLargestFirst(id: SortColumn): boolean {
+  return id !== 'name' && id !== 'rank' && COLUMNS[id].isFigure;
 }

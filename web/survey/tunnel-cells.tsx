@@ -1,7 +1,8 @@
+import { filterWords } from '../filter-words.ts';
 import { rankingWords } from '../ranking-words.ts';
 import type { TunnelRow } from '../session/tunnel-row.ts';
 import { formatNumber, formatPerDay } from '../ui/format.ts';
-import { words } from '../words.ts';
+import { describeAssumption, words } from '../words.ts';
 import { StatusMark } from './status-mark.tsx';
 import { COLUMNS, type ColumnId } from './tunnel-columns.ts';
 
@@ -46,8 +47,13 @@ function toCell(row: TunnelRow, id: ColumnId): Cell {
   const value = row[id];
   if (value === undefined) return { text: '–', note: rankingWords.table.notRanked, isZero: true };
   if (id === 'kind') return { text: words.kinds[row.kind] };
+  if (id === 'roadClass') return { text: filterWords.roadClass(row.roadClass) };
+  if (id === 'assumed') {
+    const text = row.assumed.map(describeAssumption).join(', ');
+    return { text, note: text };
+  }
   if (id === 'status') return { text: words.status[row.status], note: words.status[row.status] };
-  if (typeof value !== 'number') return { text: value };
+  if (typeof value !== 'number') return { text: String(value) };
   if (id === 'misguidedPerDay') return { text: describeMisguided(row) };
   const text = formatNumber(value);
   const isAssumed =

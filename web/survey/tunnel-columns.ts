@@ -16,12 +16,14 @@ export const COLUMNS = {
   lengthM: { widthPx: 62, isFigure: true },
   status: { widthPx: 80, isFigure: false },
   kind: { widthPx: 52, isFigure: false },
+  roadClass: { widthPx: 92, isFigure: false },
   decisionCount: { widthPx: 44, isFigure: true },
   maxspeedKmh: { widthPx: 42, isFigure: true },
   outageS: { widthPx: 58, isFigure: true },
   beaconCount: { widthPx: 56, isFigure: true },
   existingCount: { widthPx: 56, isFigure: true },
   cost: { widthPx: 66, isFigure: true },
+  assumed: { widthPx: 150, isFigure: false },
 } as const satisfies { readonly [K in keyof TunnelRow]?: Column };
 
 export type ColumnId = keyof typeof COLUMNS;

@@ -8,7 +8,7 @@ import {
   tableFeatures,
   useTable,
 } from '@tanstack/react-table';
-import { useMemo, useState } from 'react';
+import { useMemo } from 'react';
 import { useSessions } from '../app/sessions.ts';
 import { rankingWords } from '../ranking-words.ts';
 import type { OpenSurvey } from '../session/survey-session.ts';
@@ -19,9 +19,11 @@ import { NARROW, useMedia } from '../ui/use-media.ts';
 import { useStore } from '../ui/use-store.ts';
 import { words } from '../words.ts';
 import { listTunnels } from './list-tunnels.ts';
+import { NoTunnel } from './no-tunnel.tsx';
 import { SurveyRules } from './survey-rules.tsx';
 import { SurveyTabs } from './survey-tabs.tsx';
 import { isLargestFirst, TableTools } from './table-tools.tsx';
+import type { SortColumn, Sorting } from './table-view.ts';
 import { TunnelCells } from './tunnel-cells.tsx';
 import { COLUMN_IDS, COLUMNS, toGrid } from './tunnel-columns.ts';
 
@@ -36,33 +38,27 @@ const FIGURE = { sortFn: 'basic', sortDescFirst: true, sortUndefined: 'last' } a
 const columns = helper.columns([
   helper.accessor('name', TEXT),
   ...COLUMN_IDS.map((id) =>
-    helper.accessor((row) => row[id], { id, ...(COLUMNS[id].isFigure ? FIGURE : TEXT) }),
+    helper.accessor((row) => (id === 'assumed' ? row.assumed.length : row[id]), {
+      id,
+      ...(id === 'assumed' || COLUMNS[id].isFigure ? FIGURE : TEXT),
+    }),
   ),
 ]);
-
-/** Most exits underground first, then the longest. */
-const FIRST_ORDER: SortingState = [
-  { id: 'exitCount', desc: true },
-  { id: 'lengthM', desc: true },
-];
 
 /** All tunnels of a survey: sorted, filtered, chosen. */
 export function TunnelTable({ survey }: { readonly survey: OpenSurvey }) {
   const { view } = useSessions();
-  const { filter, status, showsCovered, showsRestricted, hoveredId, columns: shown } = useStore(view);
-  const [sorting, setSorting] = useState(FIRST_ORDER);
+  const { table: shownView, hoveredId, lastTunnel } = useStore(view);
+  const { columns: shown } = shownView;
+  const sorting = shownView.sorting as SortingState;
   const isNarrow = useMedia(NARROW);
-  const data = useMemo(
-    () => [...listTunnels(survey.rows, { text: filter, status, showsCovered, showsRestricted })],
-    [survey.rows, filter, status, showsCovered, showsRestricted],
-  );
+  const data = useMemo(() => [...listTunnels(survey.rows, shownView)], [survey.rows, shownView]);
   const table = useTable({
     features,
     columns,
     data,
     getRowId: (row) => row.id,
     state: { sorting },
-    onSortingChange: setSorting,
     enableSortingRemoval: false,
   });
   const rows = table.getRowModel().rows.map((row) => row.original);
@@ -85,7 +81,11 @@ export function TunnelTable({ survey }: { readonly survey: OpenSurvey }) {
         aria-sort={!isMain || order === undefined ? 'none' : order.desc ? 'descending' : 'ascending'}
         className={isFigure ? 'number' : ''}
       >
-        <button type="button" title={long} onClick={() => setSorting(turnOrder(sorting, id))}>
+        <button
+          type="button"
+          title={long}
+          onClick={() => view.patchTable({ sorting: turnOrder(shownView.sorting, id) })}
+        >
           {short}
           <span aria-hidden="true">{isMain && order ? (order.desc ? ' ▾' : ' ▴') : ''}</span>
         </button>
@@ -96,22 +96,9 @@ export function TunnelTable({ survey }: { readonly survey: OpenSurvey }) {
   return (
     <>
       <SurveyTabs />
-      <TableTools rows={survey.rows} sorting={sorting} onSorting={setSorting} />
+      <TableTools rows={survey.rows} />
       {rows.length === 0 ? (
-        <div className="empty" role="status">
-          <p>
-            {filter.trim() !== ''
-              ? words.table.noMatch(filter)
-              : status === 'all'
-                ? words.table.none
-                : rankingWords.table.noStatus(rankingWords.table.statuses[status])}
-          </p>
-          {(filter.trim() !== '' || status !== 'all') && (
-            <button type="button" onClick={() => view.patch({ filter: '', status: 'all' })}>
-              {words.table.clear}
-            </button>
-          )}
-        </div>
+        <NoTunnel rows={survey.rows} />
       ) : (
         <RowGrid
           label={words.table.title}
@@ -122,6 +109,7 @@ export function TunnelTable({ survey }: { readonly survey: OpenSurvey }) {
           touchLines={2}
           keyOf={(index) => rows[index]?.id ?? ''}
           selected={undefined}
+          first={lastTunnel === undefined ? undefined : rows.findIndex(({ id }) => id === lastTunnel)}
           classOf={(index) => (rows[index]?.id === hoveredId ? 'is-hovered' : '')}
           onOpen={(index) => {
             const row = rows[index];
@@ -148,7 +136,7 @@ export function TunnelTable({ survey }: { readonly survey: OpenSurvey }) {
 }
 
 /** The column that leads the order is turned round; another one starts with its largest figure or with A. */
-function turnOrder(sorting: SortingState, id: string): SortingState {
+function turnOrder(sorting: Sorting, id: SortColumn): Sorting {
   const [main] = sorting;
   return [{ id, desc: main?.id === id ? !main.desc : isLargestFirst(id) }];
 }

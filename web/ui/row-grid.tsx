@@ -16,6 +16,8 @@ export type RowGridProps = {
   /** Rows that only head a group cannot be reached. */
   readonly isGroup?: (index: number) => boolean;
   readonly selected: number | undefined;
+  /** The row that is in sight and takes the focus first; −1 or undefined: the first one. */
+  readonly first?: number | undefined;
   readonly classOf?: (index: number) => string;
   readonly renderRow: (index: number) => ReactNode;
   /** A click, or Enter or Space on the focused row. */
@@ -34,7 +36,7 @@ export function RowGrid(props: RowGridProps) {
   const { count, selected, keyOf, isGroup, onOpen } = props;
   const scroller = useRef<HTMLDivElement>(null);
   const rowHeight = useRowHeight(props.touchLines ?? 1);
-  const [focused, setFocused] = useState(0);
+  const [focused, setFocused] = useState(Math.max(0, props.first ?? 0));
   const wantsFocus = useRef(false);
   const rows = useVirtualizer({
     count,
@@ -52,6 +54,10 @@ export function RowGrid(props: RowGridProps) {
   useEffect(() => {
     if (selected !== undefined) rows.scrollToIndex(selected, { align: 'auto' });
   }, [selected]);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: once, when the table comes back
+  useEffect(() => {
+    if (props.first !== undefined && props.first > 0) rows.scrollToIndex(props.first, { align: 'center' });
+  }, []);
   useEffect(() => {
     if (!wantsFocus.current) return;
     const row = scroller.current?.querySelector<HTMLElement>(`[data-index="${active}"]`);

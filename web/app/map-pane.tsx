@@ -3,7 +3,7 @@ import { useEffect, useMemo, useRef, useState } from 'react';
 import type { BeaconId } from '../../shared/placement/beacon.ts';
 import { toChangeFeatures } from '../map/features/to-change-features.ts';
 import { toKeepOutFeatures } from '../map/features/to-keep-out-features.ts';
-import type { DesignOverlay, SurveyLayers } from '../map/map-types.ts';
+import type { DesignOverlay, ProgrammeYears, SurveyLayers } from '../map/map-types.ts';
 import MapView from '../map/map-view.tsx';
 import type { OpenDesign } from '../session/design-state.ts';
 import type { OpenSurvey } from '../session/survey-session.ts';
@@ -31,6 +31,7 @@ export default function MapPane({ theme }: { readonly theme: Theme }) {
   const layers = useLayers(survey, address.panel === 'report');
   const overlay = useOverlay(ready);
   const changes = useChanges();
+  const plan = usePlan(address.panel === 'programme' ? survey?.id : undefined);
   // A beacon that was chosen on the map is in sight already; one from the list is brought there.
   const chosenOnMap = useRef<BeaconId | undefined>(undefined);
   const focus = useMapFocus(survey, ready, chosenOnMap.current);
@@ -55,6 +56,7 @@ export default function MapPane({ theme }: { readonly theme: Theme }) {
         layers={layers}
         design={overlay}
         changes={changes}
+        programme={plan}
         selectedComplex={address.tunnel}
         hoveredComplex={hoveredId}
         selectedBeacon={ready?.beaconId}
@@ -140,6 +142,14 @@ function useChanges(): FeatureCollection | undefined {
   const { comparison } = useSessions();
   const { loaded } = useStore(comparison);
   return useMemo(() => (loaded?.status === 'ready' ? toChangeFeatures(loaded.value) : undefined), [loaded]);
+}
+
+/** The plan of a survey, as far as one was made. */
+function usePlan(surveyId: string | undefined): ProgrammeYears | undefined {
+  const { programme } = useSessions();
+  const { surveyId: planned, planned: plan } = useStore(programme);
+  const best = surveyId !== undefined && planned === surveyId ? plan?.answer.best : undefined;
+  return useMemo(() => best && { years: best.years, leftOut: best.leftOut.map(({ id }) => id) }, [best]);
 }
 
 /** The operator's base map, if there is one. */

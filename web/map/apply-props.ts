@@ -4,8 +4,10 @@ import { COLOURS } from './colours.ts';
 import { diffFeatures } from './features/diff-features.ts';
 import { toComplexLabels } from './features/to-complex-labels.ts';
 import { withOuterSea } from './features/to-outer-sea.ts';
+import { toProgrammeFeatures } from './features/to-programme-features.ts';
 import { ICONS } from './icons/list-icons.ts';
 import { ICON_RATIO, paintIcon } from './icons/paint-icon.ts';
+import { PROGRAMME_ICONS } from './icons/programme-icons.ts';
 import type { MapViewProps } from './map-types.ts';
 import { listLayers } from './style/build-style.ts';
 import type { SourceId } from './style/source-ids.ts';
@@ -21,6 +23,7 @@ export function applyProps(map: MapLibreMap, props: MapViewProps, before: MapVie
   applyLayers(map, props, before);
   applyDesign(map, props, before);
   if (props.changes !== before?.changes) setData(map, 'changes', props.changes);
+  applyProgramme(map, props, before);
   applyShow(map, props);
   applyStates(map, props, before);
 }
@@ -33,7 +36,7 @@ export function setData(map: MapLibreMap, id: SourceId, data: FeatureCollection 
 /** New colours on the layers that are there: sources, filters and what is selected stay. */
 function applyTheme(map: MapLibreMap, theme: MapViewProps['theme'], isFirst: boolean): void {
   const colours = COLOURS[theme];
-  for (const icon of ICONS) {
+  for (const icon of [...ICONS, ...PROGRAMME_ICONS]) {
     const image = paintIcon(icon, colours);
     if (map.hasImage(icon.name)) map.updateImage(icon.name, image);
     else map.addImage(icon.name, image, { pixelRatio: ICON_RATIO });
@@ -63,6 +66,15 @@ function applyLayers(map: MapLibreMap, { layers }: MapViewProps, before: MapView
     setData(map, 'complex-labels', layers === undefined ? EMPTY : toComplexLabels(layers.complexes));
   }
   if (changed('findings')) setData(map, 'findings', layers?.findings ?? EMPTY);
+}
+
+/** The years of a plan stand where the counts of exits are: those make room. */
+function applyProgramme(map: MapLibreMap, props: MapViewProps, before: MapViewProps | undefined): void {
+  const { programme, layers } = props;
+  if (programme === before?.programme && layers?.complexes === before?.layers?.complexes) return;
+  const isShown = programme !== undefined && layers !== undefined;
+  setData(map, 'programme', isShown ? toProgrammeFeatures(layers.complexes, programme) : undefined);
+  map.setLayoutProperty('complex-exit-badge', 'visibility', isShown ? 'none' : 'visible');
 }
 
 /** Within one tunnel only what changed is sent: it is asked for at every step of a drag. */

@@ -24,6 +24,12 @@ export type DesignOverlay = {
   readonly keepOuts: FeatureCollection;
 };
 
+/** In which year a programme equips which tunnels. */
+export type ProgrammeYears = {
+  readonly years: readonly { readonly year: number; readonly ids: readonly string[] }[];
+  readonly leftOut: readonly string[];
+};
+
 /** Where the map should go; a new `key` moves it, the same key leaves it alone. */
 export type MapFocus = { readonly key: string; readonly bbox?: BBox; readonly at?: LonLat };
 
@@ -35,6 +41,8 @@ export type MapViewProps = {
   readonly design: DesignOverlay | undefined;
   /** What a newer extract would change, while it is looked at (to-change-features.ts). */
   readonly changes: FeatureCollection | undefined;
+  /** A plan, while it is looked at. */
+  readonly programme: ProgrammeYears | undefined;
   readonly selectedComplex: string | undefined;
   readonly hoveredComplex: string | undefined;
   readonly selectedBeacon: BeaconId | undefined;

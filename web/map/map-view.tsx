@@ -50,7 +50,12 @@ export default function MapView(props: MapViewProps) {
         <AreaDrawing map={tunnelMap.map} onArea={props.onArea} onCancelled={props.onAreaCancelled} />
       )}
       {opened !== 'failed' && (
-        <Legend theme={props.theme} show={props.show} hasChanges={props.changes !== undefined} />
+        <Legend
+          theme={props.theme}
+          show={props.show}
+          hasChanges={props.changes !== undefined}
+          programme={props.programme}
+        />
       )}
     </div>
   );

@@ -58,6 +58,10 @@ export const mapWords = {
     lineAfter: 'Bore in the newer data',
     beaconShift: 'New place of a beacon',
     beaconGone: 'Beacon that goes',
+    programme: 'Programme',
+    year: (year: number, tunnels: number) =>
+      `Year ${year}: ${tunnels} ${tunnels === 1 ? 'tunnel' : 'tunnels'}`,
+    leftOut: (tunnels: number) => `Not in the programme: ${tunnels}`,
     findings: 'Findings',
     findingInfo: 'Note',
     findingWarning: 'Warning',

@@ -9,6 +9,8 @@ const TUNNEL_LAYERS = [
   'complex-label',
   'complex-along',
   'complex-exit-badge',
+  'programme-year',
+  'programme-out',
   'portals',
   'decisions',
   'decisions-after-portal',

@@ -2,6 +2,7 @@ import { validateStyleMin } from '@maplibre/maplibre-gl-style-spec';
 import { describe, expect, it } from 'vitest';
 import { COLOURS, type Theme } from '../colours.ts';
 import { ICONS } from '../icons/list-icons.ts';
+import { PROGRAMME_ICONS } from '../icons/programme-icons.ts';
 import { listLegend } from '../list-legend.ts';
 import { buildStyle, listLayers } from './build-style.ts';
 import { BOLD, ITALIC, REGULAR } from './font-names.ts';
@@ -54,6 +55,19 @@ describe('buildStyle', () => {
   it('explains what a newer extract would change only while it is looked at', () => {
     const words = (hasChanges: boolean) => listLegend(SHOW_ALL, hasChanges).map(([title]) => title);
     expect(words(true)).toEqual(['Newer map data', ...words(false)]);
+  });
+
+  it('explains the years of a plan only while it is looked at', () => {
+    const plan = { years: [{ year: 1, ids: ['t1'] }], leftOut: ['t2', 't3'] };
+    const [title, entries] = listLegend(SHOW_ALL, false, plan)[0] ?? [];
+    expect(title).toBe('Programme');
+    expect(entries).toEqual([
+      { symbol: 'programme-1', word: 'Year 1: 1 tunnel' },
+      { symbol: 'programme-out', word: 'Not in the programme: 2' },
+    ]);
+    const drawn = PROGRAMME_ICONS.map(({ name }) => name);
+    for (const { symbol } of entries ?? []) expect(drawn).toContain(symbol);
+    expect(listLegend(SHOW_ALL).map(([one]) => one)).not.toContain('Programme');
   });
 
   it('explains every icon in the legend, but for the arrow of one-way bores', () => {

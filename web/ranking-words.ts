@@ -26,6 +26,10 @@ export const rankingWords = {
     evidence: 'Traffic and beacons',
   },
   print: 'Print',
+  printed: (survey: string, attribution: string | undefined, date: string | undefined, revision: number) =>
+    `${survey}, revision ${revision}. Map data: ${attribution ?? '© OpenStreetMap contributors, ODbL 1.0'}${
+      date === undefined ? '' : `, as of ${date}`
+    }.`,
   caution:
     'Planning figures from open map data and a model of driving: an aid, not a substitute for the road authority’s own assessment, survey on site and safety case.',
   open: (name: string) => `Open ${name}`,
@@ -289,6 +293,7 @@ export const rankingWords = {
       nights: 'Nights',
       avoided: 'Avoided a day by then',
       nothing: 'nothing',
+      count: (tunnels: number) => plural(tunnels, 'tunnel'),
       sum: 'Together',
       of: (limit: string) => `of ${limit}`,
     },
@@ -313,6 +318,8 @@ export const rankingWords = {
       readout: (budget: string, drivers: string, tunnels: number, cost: string) =>
         `${budget} a year: ${drivers} drivers spared, ${plural(tunnels, 'tunnel')}, ${cost} spent`,
       unproven: 'at least',
+      value: (drivers: string, budget: string) => `${drivers} at ${budget}`,
+      use: 'Plan with this budget',
       summary: (least: string, leastDrivers: string, most: string, mostDrivers: string) =>
         `From ${least} a year, which spares ${leastDrivers} drivers, to ${most} a year, which spares ${mostDrivers}. Each point is a plan of its own.`,
       table: 'The curve as a table',

@@ -12,6 +12,7 @@ import type { MapViewProps } from './map-types.ts';
 import { listLayers } from './style/build-style.ts';
 import type { SourceId } from './style/source-ids.ts';
 import { toFilter } from './style/to-filter.ts';
+import { placesOfLabel } from './style/tunnel-label-layers.ts';
 import { toTileUrl } from './tile-url.ts';
 
 const EMPTY: FeatureCollection = { type: 'FeatureCollection', features: [] };
@@ -75,6 +76,7 @@ function applyProgramme(map: MapLibreMap, props: MapViewProps, before: MapViewPr
   const isShown = programme !== undefined && layers !== undefined;
   setData(map, 'programme', isShown ? toProgrammeFeatures(layers.complexes, programme) : undefined);
   map.setLayoutProperty('complex-exit-badge', 'visibility', isShown ? 'none' : 'visible');
+  map.setLayoutProperty('complex-label', 'text-variable-anchor-offset', placesOfLabel(isShown));
 }
 
 /** Within one tunnel only what changed is sent: it is asked for at every step of a drag. */

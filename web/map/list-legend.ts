@@ -93,7 +93,9 @@ export function listLegend(
     groups.unshift([
       legend.programme,
       [
-        ...years.map(({ year, ids }) => entry(yearIcon(year), legend.year(year, ids.length))),
+        ...years.flatMap(({ year, ids }) =>
+          ids.length === 0 ? [] : entry(yearIcon(year), legend.year(year, ids.length)),
+        ),
         ...(leftOut.length === 0 ? [] : [entry(OUT_ICON, legend.leftOut(leftOut.length))]),
       ],
     ]);

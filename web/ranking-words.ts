@@ -197,6 +197,22 @@ export const rankingWords = {
       routes: (count: number) => `mean of ${plural(count, 'route')}`,
       none: 'No decision point: nobody can be misguided here.',
     },
+    chart: {
+      title: 'How the rank came about',
+      misguided: 'Misguided a day, by decision point:',
+      without: 'without beacons',
+      with: 'with the design',
+      money: 'Cost of the design, units of money',
+      others: (count: number) => `${count} other points`,
+      summary: (without: string, withDesign: string, cost: string) =>
+        `Chart: ${without} drivers misguided a day without beacons, ${withDesign} with the design, which costs ${cost}. The tables below hold the same figures.`,
+      result: (avoided: string, cost: string, score: string, rank: number) =>
+        `${avoided} avoided a day for ${cost}: score ${score}, rank ${rank}.`,
+      assumed: 'Traffic is assumed by road class.',
+      leftOut: 'A filter of the ranking leaves this tunnel out.',
+      toRanking: 'All ranks',
+      toProgramme: 'Programme',
+    },
     costTerms: {
       caption: 'Cost, units of money',
       item: 'For',

@@ -115,6 +115,18 @@ export const words = {
   partly: 'partly',
   status: { none: 'none', planned: 'planned', 'partly equipped': 'partly equipped', equipped: 'equipped' },
   tunnel: {
+    decisionList: {
+      title: (count: number) => `Decision points in order (${count})`,
+      note: 'Underground by distance from the last satellite fix, then those after a portal. Routes name them by these numbers.',
+      way: (label: string | undefined, isExit: boolean) => `${label ?? 'unsigned'}${isExit ? ' (exit)' : ''}`,
+      node: (id: number) => `Node ${id}`,
+      places: { underground: 'underground', 'after portal': 'after a portal' },
+      fromFix: (metres: string) => `${metres} m from the last fix`,
+      fromPortal: (metres: string) => `${metres} m after the portal`,
+      showNamed: (id: number) => `Show the decision point at node ${id} on the map`,
+      onRoute: (numbers: readonly number[]) =>
+        `past decision ${numbers.length === 1 ? 'point' : 'points'} ${numbers.join(', ')}`,
+    },
     unnamed: (ref: string | undefined, roadClass: string) =>
       ref === undefined ? `Unnamed, ${roadClass.replaceAll('_', ' ')} road` : `Unnamed, on ${ref}`,
     back: 'All tunnels',

@@ -208,7 +208,7 @@ export const rankingWords = {
         `Chart: ${without} drivers misguided a day without beacons, ${withDesign} with the design, which costs ${cost}. The tables below hold the same figures.`,
       result: (avoided: string, cost: string, score: string, rank: number) =>
         `${avoided} avoided a day for ${cost}: score ${score}, rank ${rank}.`,
-      assumed: 'Traffic is assumed by road class.',
+      assumed: 'Traffic is assumed by road class, at least in part.',
       leftOut: 'A filter of the ranking leaves this tunnel out.',
       toRanking: 'All ranks',
       toProgramme: 'Programme',

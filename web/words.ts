@@ -303,6 +303,20 @@ export const words = {
     east: 'East',
     north: 'North',
     degrees: '°',
+    places: {
+      label: 'Find a place or tunnel in this survey’s map data',
+      noSurvey: 'Open a survey to search in its place names.',
+      size: 'Square around it',
+      side: (km: number) => `${km} × ${km} km`,
+      chosen: (name: string) => `The area is around ${name}.`,
+      found: (count: number, shown: number) =>
+        count === 0
+          ? 'No place of that name in these map data: draw the area, or type its limits.'
+          : count > shown
+            ? `The first ${shown} of ${count} places. Enter takes the first.`
+            : `${plural(count, 'place')}. Enter takes the first.`,
+      kind: (kind: string) => kind.replaceAll('_', ' '),
+    },
     draw: 'Draw on the map',
     drawing: 'Press one corner of the area and pull to the opposite one. Escape ends.',
     drawKeys: 'To do this by keyboard, type the four limits instead.',
@@ -315,7 +329,10 @@ export const words = {
     sending: (name: string) => `Sending ${name}…`,
     working: (name: string) => `Importing ${name}`,
     refused: (name: string) => `${name} was not imported`,
-    another: 'Try another',
+    another: 'Change and try again',
+    upload: 'Upload a file instead…',
+    uploadHint:
+      'The same area can come as a file: have the question answered elsewhere, or take an extract in OSM XML or PBF.',
     ready: (name: string) => `${name} is ready`,
     stages: {
       waiting: 'waiting for its turn',

@@ -22,7 +22,13 @@ export function RankChart({ row }: { readonly row: RankingRow }) {
       {/* Its text is what the tables below say. */}
       <div role="img" aria-label={summary}>
         <p className="rank-chart-head">
-          {say.misguided} <Swatch kind="without" /> {say.without} <Swatch kind="with" /> {say.with}
+          {say.misguided}{' '}
+          <span>
+            <Swatch kind="without" /> {say.without}
+          </span>{' '}
+          <span>
+            <Swatch kind="with" /> {say.with}
+          </span>
         </p>
         {bars.map((bar) => (
           <TermBar key={bar.key} bar={bar} most={most} />

@@ -4,6 +4,7 @@ import { useSessions } from '../app/sessions.ts';
 import { formatNumber } from '../ui/format.ts';
 import { useStore } from '../ui/use-store.ts';
 import { words } from '../words.ts';
+import { PlaceSearch } from './place-search.tsx';
 import { type AreaTexts, fromTexts, toTexts } from './read-area.ts';
 
 const LIMITS = ['west', 'south', 'east', 'north'] as const;
@@ -27,6 +28,11 @@ export function AreaForm({ onStarted }: { readonly onStarted: () => void }) {
     setTexts(next);
     view.patch({ area: fromTexts(next) });
   };
+  const take = (bbox: BBox, placeName: string) => {
+    setTexts(toTexts(bbox));
+    setName(placeName);
+    view.patch({ area: bbox });
+  };
   const draw = () => view.patch({ isDrawing: true, isImportOpen: false });
   const ask = (event: FormEvent) => {
     event.preventDefault();
@@ -37,6 +43,7 @@ export function AreaForm({ onStarted }: { readonly onStarted: () => void }) {
   return (
     <form className="area-form" onSubmit={ask}>
       <p className="muted">{words.import.areaNote}</p>
+      <PlaceSearch onArea={take} />
       <div className="area-draw">
         <button type="button" onClick={draw}>
           {words.import.draw}

@@ -22,7 +22,7 @@ const EMPTY: FeatureCollection = { type: 'FeatureCollection', features: [] };
 export default function MapPane({ theme }: { readonly theme: Theme }) {
   const { surveys, view } = useSessions();
   const { open, surveys: list } = useStore(surveys);
-  const { address, hoveredId, showsCovered, showsRestricted, isDrawing, spot } = useStore(view);
+  const { address, hoveredId, showsCovered, showsRestricted, drawing, spot } = useStore(view);
   const design = useDesign();
   const { mayEdit } = useRights();
   const survey = open?.status === 'ready' ? open.value : undefined;
@@ -72,9 +72,9 @@ export default function MapPane({ theme }: { readonly theme: Theme }) {
         focus={focus}
         initialPosition={initialPosition}
         isReadOnly={!mayEdit}
-        isDrawingArea={isDrawing}
-        onArea={(area) => view.patch({ area, isDrawing: false, isImportOpen: true })}
-        onAreaCancelled={() => view.patch({ isDrawing: false, isImportOpen: true })}
+        drawing={drawing}
+        onArea={(area) => view.patch({ area, drawing: undefined, isImportOpen: true })}
+        onAreaCancelled={() => view.patch({ drawing: undefined, isImportOpen: true })}
         onMoved={(position) => view.moveMap(position)}
         onHoverComplex={(id) => view.patch({ hoveredId: id })}
         onSelectComplex={(id) => (id === undefined ? view.openTable() : view.openTunnel(id))}

@@ -31,7 +31,7 @@ export function followPointer(map: MapLibreMap, getProps: () => MapViewProps): (
   const onMove = (event: MapMouseEvent) => {
     cancelAnimationFrame(frame);
     frame = requestAnimationFrame(() => {
-      if (map.isMoving() || getProps().isDrawingArea) return;
+      if (map.isMoving() || getProps().drawing !== undefined) return;
       const beacon = findNearestBeacon(map, event.point);
       const complex = findComplex(map, event, getProps().selectedComplex);
       map.getCanvas().style.cursor = beacon !== undefined ? 'grab' : complex === undefined ? '' : 'pointer';

@@ -67,7 +67,7 @@ function ScoreTerms({ row }: { readonly row: RankingRow }) {
   const perThousand = formatNumber(row.avoidedPerCost * 1000, 2);
   return (
     <>
-      <h4>{score.title}</h4>
+      <h3>{score.title}</h3>
       <ul>
         <li>{score.plain(formatPerDay(row.avoidedPerDay), formatNumber(row.cost), perThousand)}</li>
         {row.factors.map(({ name, value, normalised, weight, multiplier }) => (

@@ -55,7 +55,9 @@ export function boxAround(at: LonLat, sideKm: number): BBox {
   const halfM = (sideKm * 1000) / 2;
   const [west, south] = moveBy(at, -halfM, -halfM);
   const [east, north] = moveBy(at, halfM, halfM);
-  return [west, south, east, north];
+  // Five decimals, about a metre, as the fields show it: what is shown is what is asked.
+  const round = (degrees: number) => Math.round(degrees * 1e5) / 1e5;
+  return [round(west), round(south), round(east), round(north)];
 }
 
 function toPlain(text: string): string {

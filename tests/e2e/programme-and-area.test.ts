@@ -79,7 +79,7 @@ describe.skipIf(chromium === undefined)('programme and area (skipped where there
       const entry = legend(page).getByText(new RegExp(`^Year ${i + 1}: ${count} tunnels?$`));
       expect(await entry.count()).toBe(count === 0 ? 0 : 1);
     }
-    const sum = await page.getByTestId('sum-tunnels').textContent();
+    const sum = await page.getByTestId('plan').getByTestId('sum-tunnels').textContent();
     expect(sum).toBe(`${await page.getByTestId('plan').locator('.tunnel-link').count()} tunnels`);
     await mapIdle(page);
     const withYears = await page.getByTestId('map').screenshot();

@@ -26,6 +26,10 @@ export const rankingWords = {
     evidence: 'Traffic and beacons',
   },
   print: 'Print',
+  printed: (survey: string, attribution: string | undefined, date: string | undefined, revision: number) =>
+    `${survey}, revision ${revision}. Map data: ${attribution ?? '© OpenStreetMap contributors, ODbL 1.0'}${
+      date === undefined ? '' : `, as of ${date}`
+    }.`,
   caution:
     'Planning figures from open map data and a model of driving: an aid, not a substitute for the road authority’s own assessment, survey on site and safety case.',
   open: (name: string) => `Open ${name}`,
@@ -192,6 +196,22 @@ export const rankingWords = {
       routes: (count: number) => `mean of ${plural(count, 'route')}`,
       none: 'No decision point: nobody can be misguided here.',
     },
+    chart: {
+      title: 'How the rank came about',
+      misguided: 'Misguided a day, by decision point:',
+      without: 'without beacons',
+      with: 'with the design',
+      money: 'Cost of the design, units of money',
+      others: (count: number) => `${count} other points`,
+      summary: (without: string, withDesign: string, cost: string) =>
+        `Chart: ${without} drivers misguided a day without beacons, ${withDesign} with the design, which costs ${cost}. The tables below hold the same figures.`,
+      result: (avoided: string, cost: string, score: string, rank: number) =>
+        `${avoided} avoided a day for ${cost}: score ${score}, rank ${rank}.`,
+      assumed: 'Traffic is assumed by road class, at least in part.',
+      leftOut: 'A filter of the ranking leaves this tunnel out.',
+      toRanking: 'All ranks',
+      toProgramme: 'Programme',
+    },
     costTerms: {
       caption: 'Cost, units of money',
       item: 'For',
@@ -288,6 +308,7 @@ export const rankingWords = {
       nights: 'Nights',
       avoided: 'Avoided a day by then',
       nothing: 'nothing',
+      count: (tunnels: number) => plural(tunnels, 'tunnel'),
       sum: 'Together',
       of: (limit: string) => `of ${limit}`,
     },
@@ -312,6 +333,8 @@ export const rankingWords = {
       readout: (budget: string, drivers: string, tunnels: number, cost: string) =>
         `${budget} a year: ${drivers} drivers spared, ${plural(tunnels, 'tunnel')}, ${cost} spent`,
       unproven: 'at least',
+      value: (drivers: string, budget: string) => `${drivers} at ${budget}`,
+      use: 'Plan with this budget',
       summary: (least: string, leastDrivers: string, most: string, mostDrivers: string) =>
         `From ${least} a year, which spares ${leastDrivers} drivers, to ${most} a year, which spares ${mostDrivers}. Each point is a plan of its own.`,
       table: 'The curve as a table',

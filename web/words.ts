@@ -111,6 +111,18 @@ export const words = {
   partly: 'partly',
   status: { none: 'none', planned: 'planned', 'partly equipped': 'partly equipped', equipped: 'equipped' },
   tunnel: {
+    decisionList: {
+      title: (count: number) => `Decision points in order (${count})`,
+      note: 'Underground by distance from the last satellite fix, then those after a portal. Routes name them by these numbers.',
+      way: (label: string | undefined, isExit: boolean) => `${label ?? 'unsigned'}${isExit ? ' (exit)' : ''}`,
+      node: (id: number) => `Node ${id}`,
+      places: { underground: 'underground', 'after portal': 'after a portal' },
+      fromFix: (metres: string) => `${metres} m from the last fix`,
+      fromPortal: (metres: string) => `${metres} m after the portal`,
+      showNamed: (id: number) => `Show the decision point at node ${id} on the map`,
+      onRoute: (numbers: readonly number[]) =>
+        `past decision ${numbers.length === 1 ? 'point' : 'points'} ${numbers.join(', ')}`,
+    },
     unnamed: (ref: string | undefined, roadClass: string) =>
       ref === undefined ? `Unnamed, ${roadClass.replaceAll('_', ' ')} road` : `Unnamed, on ${ref}`,
     back: 'All tunnels',
@@ -281,25 +293,46 @@ export const words = {
     drop: 'or drop it anywhere on this window',
     dropNow: 'Drop the file to import it',
     formats: 'Overpass JSON, OSM XML or OSM PBF; XML and JSON also as .gz or .bz2.',
-    areaNote: 'Asks a public OpenStreetMap server for the tunnels of a rectangle and the roads around them.',
+    areaNote: 'Asks a public OpenStreetMap server for the tunnels of an area and the roads around them.',
     west: 'West',
     south: 'South',
     east: 'East',
     north: 'North',
     degrees: '°',
-    draw: 'Draw on the map',
-    drawing: 'Press one corner of the area and pull to the opposite one. Escape ends.',
-    drawKeys: 'To do this by keyboard, type the four limits instead.',
+    places: {
+      label: 'Find a place or tunnel in this survey’s map data',
+      noSurvey: 'Open a survey to search in its place names.',
+      size: 'Square around it',
+      side: (km: number) => `${km} × ${km} km`,
+      chosen: (name: string) => `The area is around ${name}.`,
+      found: (count: number, shown: number) =>
+        count === 0
+          ? 'No place of that name in these map data: draw the area, or type its limits.'
+          : count > shown
+            ? `The first ${shown} of ${count} places. Enter takes the first.`
+            : `${plural(count, 'place')}. Enter takes the first.`,
+      kind: (kind: string) => kind.replaceAll('_', ' '),
+    },
+    draw: 'Draw a rectangle on the map',
+    drawOutline: 'Draw an outline',
+    typeOutline: 'Type an outline instead',
+    typeLimits: 'Type four limits instead',
+    corners: 'Corners of the outline: longitude, latitude, a corner a line',
+    cornersHint: '-20.02, 46.00\n-19.98, 46.00\n-19.98, 46.03',
+    drawKeys: 'By keyboard: find a place above, or type below.',
     name: 'Name',
     defaultName: 'Area',
     size: (areaKm2: string) => `${areaKm2} km²`,
     question: 'The question that will be asked',
     ask: 'Ask and import',
-    fill: 'Give all four limits, or draw the area, to see the question.',
+    fill: 'Find a place, draw the area or type it, to see its size and the question.',
     sending: (name: string) => `Sending ${name}…`,
     working: (name: string) => `Importing ${name}`,
     refused: (name: string) => `${name} was not imported`,
-    another: 'Try another',
+    another: 'Change and try again',
+    upload: 'Upload a file instead…',
+    uploadHint:
+      'The same area can come as a file: have the question answered elsewhere, or take an extract in OSM XML or PBF.',
     ready: (name: string) => `${name} is ready`,
     stages: {
       waiting: 'waiting for its turn',

@@ -1,13 +1,16 @@
 import type { FeatureCollection } from 'geojson';
-import { useEffect, useMemo, useRef, useState } from 'react';
+import { useDeferredValue, useEffect, useMemo, useRef, useState } from 'react';
 import type { BeaconId } from '../../shared/placement/beacon.ts';
 import { toChangeFeatures } from '../map/features/to-change-features.ts';
 import { toKeepOutFeatures } from '../map/features/to-keep-out-features.ts';
-import type { DesignOverlay, SurveyLayers } from '../map/map-types.ts';
+import type { DesignOverlay, ProgrammeYears, SurveyLayers } from '../map/map-types.ts';
 import MapView from '../map/map-view.tsx';
 import type { OpenDesign } from '../session/design-state.ts';
 import type { OpenSurvey } from '../session/survey-session.ts';
 import { toSlide } from '../session/to-slide.ts';
+import { listActiveFilters } from '../survey/list-active-filters.ts';
+import { listTunnels } from '../survey/list-tunnels.ts';
+import { FIRST_VIEW, type TableView } from '../survey/table-view.ts';
 import type { Theme } from '../ui/theme.ts';
 import { useStore } from '../ui/use-store.ts';
 import { words } from '../words.ts';
@@ -22,7 +25,7 @@ const EMPTY: FeatureCollection = { type: 'FeatureCollection', features: [] };
 export default function MapPane({ theme }: { readonly theme: Theme }) {
   const { surveys, view } = useSessions();
   const { open, surveys: list } = useStore(surveys);
-  const { address, hoveredId, showsCovered, showsRestricted, isDrawing, spot } = useStore(view);
+  const { address, hoveredId, table, drawing, spot } = useStore(view);
   const design = useDesign();
   const { mayEdit } = useRights();
   const survey = open?.status === 'ready' ? open.value : undefined;
@@ -31,6 +34,8 @@ export default function MapPane({ theme }: { readonly theme: Theme }) {
   const layers = useLayers(survey, address.panel === 'report');
   const overlay = useOverlay(ready);
   const changes = useChanges();
+  const shown = useShownTunnels(survey, address.panel === undefined ? table : FIRST_VIEW);
+  const plan = usePlan(address.panel === 'programme' ? survey?.id : undefined);
   // A beacon that was chosen on the map is in sight already; one from the list is brought there.
   const chosenOnMap = useRef<BeaconId | undefined>(undefined);
   const focus = useMapFocus(survey, ready, chosenOnMap.current);
@@ -55,12 +60,14 @@ export default function MapPane({ theme }: { readonly theme: Theme }) {
         layers={layers}
         design={overlay}
         changes={changes}
+        programme={plan}
+        shownComplexes={shown}
         selectedComplex={address.tunnel}
         hoveredComplex={hoveredId}
         selectedBeacon={ready?.beaconId}
         show={{
-          galleries: showsCovered,
-          restricted: showsRestricted,
+          galleries: table.showsCovered,
+          restricted: table.showsRestricted,
           coverage: true,
           findings: address.panel === 'report' || spot !== undefined,
         }}
@@ -70,9 +77,9 @@ export default function MapPane({ theme }: { readonly theme: Theme }) {
         focus={focus}
         initialPosition={initialPosition}
         isReadOnly={!mayEdit}
-        isDrawingArea={isDrawing}
-        onArea={(area) => view.patch({ area, isDrawing: false, isImportOpen: true })}
-        onAreaCancelled={() => view.patch({ isDrawing: false, isImportOpen: true })}
+        drawing={drawing}
+        onArea={(area) => view.patch({ area, drawing: undefined, isImportOpen: true })}
+        onAreaCancelled={() => view.patch({ drawing: undefined, isImportOpen: true })}
         onMoved={(position) => view.moveMap(position)}
         onHoverComplex={(id) => view.patch({ hoveredId: id })}
         onSelectComplex={(id) => (id === undefined ? view.openTable() : view.openTunnel(id))}
@@ -88,6 +95,16 @@ export default function MapPane({ theme }: { readonly theme: Theme }) {
       />
     </div>
   );
+}
+
+/** The tunnels that pass the table's filters, undefined where there is no filter; typing does not wait for the map. */
+function useShownTunnels(survey: OpenSurvey | undefined, table: TableView): readonly string[] | undefined {
+  const settled = useDeferredValue(table);
+  return useMemo(() => {
+    if (survey === undefined || listActiveFilters(settled).length === 0) return undefined;
+    const all = { ...settled, showsCovered: true, showsRestricted: true };
+    return listTunnels(survey.rows, all).map(({ id }) => id);
+  }, [survey, settled]);
 }
 
 /** What the map takes whole; the background and the findings follow when they are there. */
@@ -140,6 +157,14 @@ function useChanges(): FeatureCollection | undefined {
   const { comparison } = useSessions();
   const { loaded } = useStore(comparison);
   return useMemo(() => (loaded?.status === 'ready' ? toChangeFeatures(loaded.value) : undefined), [loaded]);
+}
+
+/** The plan of a survey, as far as one was made. */
+function usePlan(surveyId: string | undefined): ProgrammeYears | undefined {
+  const { programme } = useSessions();
+  const { surveyId: planned, planned: plan } = useStore(programme);
+  const best = surveyId !== undefined && planned === surveyId ? plan?.answer.best : undefined;
+  return useMemo(() => best && { years: best.years, leftOut: best.leftOut.map(({ id }) => id) }, [best]);
 }
 
 /** The operator's base map, if there is one. */

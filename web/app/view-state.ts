@@ -1,4 +1,6 @@
 import type { BBox, LonLat } from '../../shared/geodesy/lon-lat.ts';
+import type { Area } from '../../shared/wire/survey.ts';
+import type { AreaShape } from '../map/map-types.ts';
 import { makeStore } from '../session/make-store.ts';
 import { readTableView } from '../survey/table-address.ts';
 import { clearFilters, type TableView } from '../survey/table-view.ts';
@@ -26,10 +28,10 @@ export type View = {
   readonly dialog: AccountDialog | undefined;
   /** The newer extract that a person wants to look at later: its banner is shut. */
   readonly laterExtract: string | undefined;
-  /** The map waits for a rectangle to be drawn. */
-  readonly isDrawing: boolean;
-  /** The rectangle of the import dialog, drawn or typed. */
-  readonly area: BBox | undefined;
+  /** What the map waits for to be drawn. */
+  readonly drawing: AreaShape | undefined;
+  /** The area of the import dialog, drawn, found or typed. */
+  readonly area: Area | undefined;
   /** What the report points at. */
   readonly spot: LonLat | undefined;
   /** A place that the map shall show, once per `id`. */
@@ -55,7 +57,7 @@ export function createViewState(page: Pick<Window, 'location' | 'history' | 'add
     isUpdateOpen: false,
     dialog: undefined,
     laterExtract: undefined,
-    isDrawing: false,
+    drawing: undefined,
     area: undefined,
     spot: undefined,
     goTo: undefined,

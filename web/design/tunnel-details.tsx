@@ -2,13 +2,16 @@ import type { BoreFeature, Route } from '../../shared/network/network.ts';
 import type { OpenDesign } from '../session/design-state.ts';
 import { formatChainage, formatNumber } from '../ui/format.ts';
 import { words } from '../words.ts';
+import { DecisionList } from './decision-list.tsx';
 import { nameOfLink } from './list-beacon-rows.ts';
+import { listDecisionsInOrder } from './list-decisions-in-order.ts';
 
 /** The ways through a tunnel and what stands along its bores. */
 export function TunnelDetails({ open }: { readonly open: OpenDesign }) {
   const { routes, features } = open.network.complex;
   return (
     <>
+      <DecisionList open={open} />
       {routes.length > 0 && (
         <details>
           <summary>{words.tunnel.routes(routes.length)}</summary>
@@ -43,19 +46,21 @@ export function TunnelDetails({ open }: { readonly open: OpenDesign }) {
   );
 }
 
-/** `Kell Parkway (A31) → Southgate Ramp: 1,712 m, 92 s, 2 decision points`. */
+/** `Kell Parkway (A31) → Southgate Ramp: 1,712 m, 92 s, past decision points 1, 3`. */
 function describeRoute(route: Route, open: OpenDesign): string {
   const name = (linkId: string | undefined) => {
     const link = open.network.links.find((one) => one.id === linkId);
     return link === undefined ? '' : nameOfLink(link);
   };
   const [from, to] = [name(route.steps[0]?.linkId), name(route.steps.at(-1)?.linkId)];
+  const order = listDecisionsInOrder(open.network.complex).map(({ osmNode }) => osmNode);
+  const numbers = route.decisionNodes.map((node) => order.indexOf(node) + 1);
   const openM = route.steps.reduce((sum, { opening }) => sum + (opening?.lengthM ?? 0), 0);
   const figures = [
     `${formatNumber(route.lengthM)} m`,
     `${formatNumber(route.durationS)} s`,
     ...(openM === 0 ? [] : [words.tunnel.routeOpen(formatNumber(openM))]),
-    ...(route.decisionNodes.length === 0 ? [] : [words.table.decisions(route.decisionNodes.length)]),
+    ...(numbers.length === 0 ? [] : [words.tunnel.decisionList.onRoute(numbers)]),
   ];
   return `${from === to ? from : `${from} → ${to}`}: ${figures.join(', ')}`;
 }

@@ -1,4 +1,5 @@
 import { rulesOf } from '../../shared/pipeline/rules-of.ts';
+import { RankSection } from '../ranking/rank-section.tsx';
 import { type OpenDesign, toShownScheme } from '../session/design-state.ts';
 import type { TunnelRow } from '../session/tunnel-row.ts';
 import { formatNumber } from '../ui/format.ts';
@@ -53,6 +54,7 @@ export function TunnelFigures({ row, open, objectUrl }: TunnelFiguresProps) {
         <p className="bad">{say.cut}</p>
       )}
       {row.assumed.length > 0 && <p className="muted">{say.assumedNote(row.assumed)}</p>}
+      <RankSection id={row.id} />
       <GroupingSection row={row} open={open} />
       <details>
         <summary>{say.ways(row.osmWays.length)}</summary>

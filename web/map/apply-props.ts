@@ -4,12 +4,15 @@ import { COLOURS } from './colours.ts';
 import { diffFeatures } from './features/diff-features.ts';
 import { toComplexLabels } from './features/to-complex-labels.ts';
 import { withOuterSea } from './features/to-outer-sea.ts';
+import { toProgrammeFeatures } from './features/to-programme-features.ts';
 import { ICONS } from './icons/list-icons.ts';
 import { ICON_RATIO, paintIcon } from './icons/paint-icon.ts';
+import { PROGRAMME_ICONS } from './icons/programme-icons.ts';
 import type { MapViewProps } from './map-types.ts';
 import { listLayers } from './style/build-style.ts';
 import type { SourceId } from './style/source-ids.ts';
-import { toFilter } from './style/to-filter.ts';
+import { type FilterState, toFilter } from './style/to-filter.ts';
+import { placesOfLabel } from './style/tunnel-label-layers.ts';
 import { toTileUrl } from './tile-url.ts';
 
 const EMPTY: FeatureCollection = { type: 'FeatureCollection', features: [] };
@@ -21,6 +24,7 @@ export function applyProps(map: MapLibreMap, props: MapViewProps, before: MapVie
   applyLayers(map, props, before);
   applyDesign(map, props, before);
   if (props.changes !== before?.changes) setData(map, 'changes', props.changes);
+  applyProgramme(map, props, before);
   applyShow(map, props);
   applyStates(map, props, before);
 }
@@ -33,7 +37,7 @@ export function setData(map: MapLibreMap, id: SourceId, data: FeatureCollection 
 /** New colours on the layers that are there: sources, filters and what is selected stay. */
 function applyTheme(map: MapLibreMap, theme: MapViewProps['theme'], isFirst: boolean): void {
   const colours = COLOURS[theme];
-  for (const icon of ICONS) {
+  for (const icon of [...ICONS, ...PROGRAMME_ICONS]) {
     const image = paintIcon(icon, colours);
     if (map.hasImage(icon.name)) map.updateImage(icon.name, image);
     else map.addImage(icon.name, image, { pixelRatio: ICON_RATIO });
@@ -65,6 +69,16 @@ function applyLayers(map: MapLibreMap, { layers }: MapViewProps, before: MapView
   if (changed('findings')) setData(map, 'findings', layers?.findings ?? EMPTY);
 }
 
+/** The years of a plan stand where the counts of exits are: those make room. */
+function applyProgramme(map: MapLibreMap, props: MapViewProps, before: MapViewProps | undefined): void {
+  const { programme, layers } = props;
+  if (programme === before?.programme && layers?.complexes === before?.layers?.complexes) return;
+  const isShown = programme !== undefined && layers !== undefined;
+  setData(map, 'programme', isShown ? toProgrammeFeatures(layers.complexes, programme) : undefined);
+  map.setLayoutProperty('complex-exit-badge', 'visibility', isShown ? 'none' : 'visible');
+  map.setLayoutProperty('complex-label', 'text-variable-anchor-offset', placesOfLabel(isShown));
+}
+
 /** Within one tunnel only what changed is sent: it is asked for at every step of a drag. */
 function applyDesign(map: MapLibreMap, { design }: MapViewProps, before: MapViewProps | undefined): void {
   const was = before?.design;
@@ -85,13 +99,28 @@ function applyDesign(map: MapLibreMap, { design }: MapViewProps, before: MapView
   }
 }
 
-/** Hides what is switched off, and what another layer draws. */
-export function applyFilters(map: MapLibreMap, props: MapViewProps, slidingBeacon: string | undefined): void {
-  const state = { ...props, designComplex: props.design?.network.complex.id, slidingBeacon };
+/** Hides what is switched off, and what another layer draws; nothing to do where `before` said the same. */
+export function applyFilters(map: MapLibreMap, state: FilterState, before: FilterState | undefined): void {
+  if (before !== undefined && isSame(state, before)) return;
   for (const layer of LAYERS) {
     const filter = toFilter(layer, state);
     if (filter !== undefined) map.setFilter(layer.id, filter);
   }
+}
+
+/** What the filters are made from. */
+export function toFilterState(props: MapViewProps, slidingBeacon: string | undefined): FilterState {
+  const { show, shownComplexes, selectedComplex, selectedBeacon, design } = props;
+  const designComplex = design?.network.complex.id;
+  return { show, shownComplexes, selectedComplex, selectedBeacon, designComplex, slidingBeacon };
+}
+
+function isSame(a: FilterState, b: FilterState): boolean {
+  const { show: showA, ...restA } = a;
+  const { show: showB, ...restB } = b;
+  const isEqual = <T extends object>(one: T, other: T) =>
+    (Object.keys(one) as (keyof T)[]).every((key) => one[key] === other[key]);
+  return isEqual(showA, showB) && isEqual(restA, restB);
 }
 
 /** For their filters only, which have no colours. */

@@ -2,11 +2,13 @@ import type { MapLibreMap } from 'maplibre-gl';
 import { type PointerEvent, useEffect, useRef, useState } from 'react';
 import type { BBox } from '../../shared/geodesy/lon-lat.ts';
 import { segmentLengthM } from '../../shared/geodesy/segment.ts';
+import type { Area } from '../../shared/wire/survey.ts';
+import { DrawingBar } from './drawing-bar.tsx';
 import { mapWords } from './map-words.ts';
 
-type Props = {
+export type DrawingProps = {
   readonly map: MapLibreMap;
-  readonly onArea: (bbox: BBox) => void;
+  readonly onArea: (area: Area) => void;
   readonly onCancelled: () => void;
 };
 
@@ -16,7 +18,7 @@ type Pixel = { readonly x: number; readonly y: number };
 const CLICK_PX = 6;
 
 /** A pane over the map that takes two corners: by a drag, or by two clicks. */
-export function AreaDrawing({ map, onArea, onCancelled }: Props) {
+export function AreaDrawing({ map, onArea, onCancelled }: DrawingProps) {
   const [corners, setCorners] = useState<{ from: Pixel; to: Pixel } | undefined>();
   const pane = useRef<HTMLDivElement>(null);
 
@@ -51,7 +53,7 @@ export function AreaDrawing({ map, onArea, onCancelled }: Props) {
     const to = pixelOf(event);
     if (Math.abs(to.x - corners.from.x) < CLICK_PX || Math.abs(to.y - corners.from.y) < CLICK_PX) return;
     setCorners(undefined);
-    onArea(boxOf(map, corners.from, to));
+    onArea({ bbox: [...boxOf(map, corners.from, to)] });
   };
 
   return (
@@ -66,11 +68,8 @@ export function AreaDrawing({ map, onArea, onCancelled }: Props) {
       onPointerUp={onUp}
       onPointerCancel={() => setCorners(undefined)}
     >
-      {corners === undefined ? (
-        <p className="map-area-hint">{mapWords.area.hint}</p>
-      ) : (
-        <Rectangle map={map} from={corners.from} to={corners.to} />
-      )}
+      {corners !== undefined && <Rectangle map={map} from={corners.from} to={corners.to} />}
+      <DrawingBar hint={mapWords.area.hint} onCancelled={onCancelled} />
     </div>
   );
 }

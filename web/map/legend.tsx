@@ -4,21 +4,22 @@ import { CHANGE_SAMPLES } from './icons/change-samples.ts';
 import { drawBadge } from './icons/draw-marks.ts';
 import { ICONS, type Icon } from './icons/list-icons.ts';
 import { paintOn } from './icons/paint-icon.ts';
+import { PROGRAMME_ICONS } from './icons/programme-icons.ts';
 import { type LegendEntry, listLegend } from './list-legend.ts';
 import type { MapViewProps } from './map-types.ts';
 import { mapWords } from './map-words.ts';
 
-type LegendProps = Pick<MapViewProps, 'theme' | 'show'> & { readonly hasChanges: boolean };
+type LegendProps = Pick<MapViewProps, 'theme' | 'show' | 'programme'> & { readonly hasChanges: boolean };
 
 /** What each symbol means: the same drawings as on the map, each with its word. Closed at first: the map comes first. */
-export function Legend({ theme, show, hasChanges }: LegendProps) {
+export function Legend({ theme, show, hasChanges, programme }: LegendProps) {
   const [isOpen, setIsOpen] = useState(false);
   return (
     <details className="map-legend" open={isOpen} onToggle={(event) => setIsOpen(event.currentTarget.open)}>
       <summary>{mapWords.legend.title}</summary>
       {/* Long on a small screen: it scrolls, so it takes the focus to be scrolled by keys. */}
       <section className="map-legend-body" aria-label={mapWords.legend.title} tabIndex={isOpen ? 0 : -1}>
-        {listLegend(show, hasChanges).map(([title, entries]) => (
+        {listLegend(show, hasChanges, programme).map(([title, entries]) => (
           <div key={title}>
             <h3>{title}</h3>
             <ul>
@@ -53,7 +54,9 @@ function LegendSymbol({ icon, theme }: { icon: Icon; theme: Theme }) {
 }
 
 function toIcon({ symbol }: LegendEntry): Icon {
-  const icon = [...ICONS, ...SAMPLES, ...CHANGE_SAMPLES].find((candidate) => candidate.name === symbol);
+  const icon = [...ICONS, ...SAMPLES, ...CHANGE_SAMPLES, ...PROGRAMME_ICONS].find(
+    (candidate) => candidate.name === symbol,
+  );
   if (icon === undefined) throw new Error(`no symbol is called ${symbol}`);
   return icon;
 }

@@ -1,11 +1,16 @@
+import { OUT_ICON, yearIcon } from './icons/programme-icons.ts';
 import type { MapViewProps } from './map-types.ts';
 import { mapWords } from './map-words.ts';
 
 /** A word and the name of its symbol. */
 export type LegendEntry = { readonly word: string; readonly symbol: string };
 
-/** The legend in groups; what is switched off has no entry. What a newer extract would change comes first. */
-export function listLegend(show: MapViewProps['show'], hasChanges = false): [string, LegendEntry[]][] {
+/** The legend in groups; what is switched off has no entry. What a newer extract would change, or a plan, comes first. */
+export function listLegend(
+  show: MapViewProps['show'],
+  hasChanges = false,
+  programme?: MapViewProps['programme'],
+): [string, LegendEntry[]][] {
   const { legend } = mapWords;
   const entry = (symbol: string, word: string): LegendEntry => ({ word, symbol });
   const groups: [string, LegendEntry[]][] = [
@@ -80,6 +85,18 @@ export function listLegend(show: MapViewProps['show'], hasChanges = false): [str
         entry('change-after', legend.lineAfter),
         entry('change-shift', legend.beaconShift),
         entry('change-gone', legend.beaconGone),
+      ],
+    ]);
+  }
+  if (programme !== undefined) {
+    const { years, leftOut } = programme;
+    groups.unshift([
+      legend.programme,
+      [
+        ...years.flatMap(({ year, ids }) =>
+          ids.length === 0 ? [] : entry(yearIcon(year), legend.year(year, ids.length)),
+        ),
+        ...(leftOut.length === 0 ? [] : [entry(OUT_ICON, legend.leftOut(leftOut.length))]),
       ],
     ]);
   }

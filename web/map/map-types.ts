@@ -3,6 +3,7 @@ import type { LineAddress } from '../../shared/alignment/line-address.ts';
 import type { BBox, LonLat } from '../../shared/geodesy/lon-lat.ts';
 import type { ComplexNetwork } from '../../shared/network/network.ts';
 import type { Anchor, Beacon, BeaconId } from '../../shared/placement/beacon.ts';
+import type { Area } from '../../shared/wire/survey.ts';
 
 /** Of which survey the tiles are; another `revision` asks for newer ones. */
 export type SurveyTiles = { readonly surveyId: string; readonly revision: number };
@@ -24,8 +25,17 @@ export type DesignOverlay = {
   readonly keepOuts: FeatureCollection;
 };
 
+/** In which year a programme equips which tunnels. */
+export type ProgrammeYears = {
+  readonly years: readonly { readonly year: number; readonly ids: readonly string[] }[];
+  readonly leftOut: readonly string[];
+};
+
 /** Where the map should go; a new `key` moves it, the same key leaves it alone. */
 export type MapFocus = { readonly key: string; readonly bbox?: BBox; readonly at?: LonLat };
+
+/** How an area is drawn: by two corners, or corner by corner. */
+export type AreaShape = 'box' | 'outline';
 
 export type MapPosition = { readonly lon: number; readonly lat: number; readonly zoom: number };
 
@@ -35,6 +45,10 @@ export type MapViewProps = {
   readonly design: DesignOverlay | undefined;
   /** What a newer extract would change, while it is looked at (to-change-features.ts). */
   readonly changes: FeatureCollection | undefined;
+  /** A plan, while it is looked at. */
+  readonly programme: ProgrammeYears | undefined;
+  /** Where the table filters: the tunnels that it leaves, by id, the same list as long as they are the same. */
+  readonly shownComplexes: readonly string[] | undefined;
   readonly selectedComplex: string | undefined;
   readonly hoveredComplex: string | undefined;
   readonly selectedBeacon: BeaconId | undefined;
@@ -52,9 +66,9 @@ export type MapViewProps = {
   readonly initialPosition: MapPosition | undefined;
   /** Beacons can be chosen, not moved. */
   readonly isReadOnly: boolean;
-  /** While true, the next two corners (drag) give an area instead of moving the map. */
-  readonly isDrawingArea: boolean;
-  readonly onArea: (bbox: BBox) => void;
+  /** While set, the pointer draws an area instead of moving the map. */
+  readonly drawing: AreaShape | undefined;
+  readonly onArea: (area: Area) => void;
   readonly onAreaCancelled: () => void;
   readonly onMoved: (position: MapPosition) => void;
   readonly onHoverComplex: (id: string | undefined) => void;

@@ -5,6 +5,7 @@ import { AreaDrawing } from './area-drawing.tsx';
 import { Legend } from './legend.tsx';
 import type { MapViewProps } from './map-types.ts';
 import { mapWords } from './map-words.ts';
+import { OutlineDrawing } from './outline-drawing.tsx';
 import { createTunnelMap, type TunnelMap } from './tunnel-map.ts';
 
 /** The map with its legend: follows its props, says what the user does through them. Fills its parent. */
@@ -31,6 +32,7 @@ export default function MapView(props: MapViewProps) {
     };
   }, []);
 
+  const Drawing = props.drawing === 'outline' ? OutlineDrawing : AreaDrawing;
   const tunnelMap = opened === 'failed' ? undefined : opened;
   // No list of dependencies: the map itself finds what changed.
   useEffect(() => tunnelMap?.update(props));
@@ -46,11 +48,16 @@ export default function MapView(props: MapViewProps) {
           {mapWords.noWebGl}
         </p>
       )}
-      {props.isDrawingArea && tunnelMap !== undefined && (
-        <AreaDrawing map={tunnelMap.map} onArea={props.onArea} onCancelled={props.onAreaCancelled} />
+      {props.drawing !== undefined && tunnelMap !== undefined && (
+        <Drawing map={tunnelMap.map} onArea={props.onArea} onCancelled={props.onAreaCancelled} />
       )}
       {opened !== 'failed' && (
-        <Legend theme={props.theme} show={props.show} hasChanges={props.changes !== undefined} />
+        <Legend
+          theme={props.theme}
+          show={props.show}
+          hasChanges={props.changes !== undefined}
+          programme={props.programme}
+        />
       )}
     </div>
   );

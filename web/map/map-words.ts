@@ -17,6 +17,14 @@ export const mapWords = {
   area: {
     label: 'Draw the survey area: drag from one corner to the opposite one. Escape gives up.',
     hint: 'Drag from one corner of the area to the opposite one',
+    outlineLabel:
+      'Draw the outline of the survey area: click its corners. Enter ends, Backspace takes the last corner back, Escape gives up.',
+    outlineHint: 'Click the corners of the area, one after the other',
+    corners: (count: number) => `${count} ${count === 1 ? 'corner' : 'corners'}; three or more make an area`,
+    toolbar: 'Drawing an area',
+    done: 'Done',
+    back: 'Take back',
+    cancel: 'Cancel',
     size: (widthKm: number, heightKm: number) => `${widthKm.toFixed(1)} × ${heightKm.toFixed(1)} km`,
   },
   legend: {
@@ -58,6 +66,10 @@ export const mapWords = {
     lineAfter: 'Bore in the newer data',
     beaconShift: 'New place of a beacon',
     beaconGone: 'Beacon that goes',
+    programme: 'Programme',
+    year: (year: number, tunnels: number) =>
+      `Year ${year}: ${tunnels} ${tunnels === 1 ? 'tunnel' : 'tunnels'}`,
+    leftOut: (tunnels: number) => `Not in the programme: ${tunnels}`,
     findings: 'Findings',
     findingInfo: 'Note',
     findingWarning: 'Warning',

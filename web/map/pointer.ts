@@ -9,6 +9,8 @@ const TUNNEL_LAYERS = [
   'complex-label',
   'complex-along',
   'complex-exit-badge',
+  'programme-year',
+  'programme-out',
   'portals',
   'decisions',
   'decisions-after-portal',
@@ -29,7 +31,7 @@ export function followPointer(map: MapLibreMap, getProps: () => MapViewProps): (
   const onMove = (event: MapMouseEvent) => {
     cancelAnimationFrame(frame);
     frame = requestAnimationFrame(() => {
-      if (map.isMoving() || getProps().isDrawingArea) return;
+      if (map.isMoving() || getProps().drawing !== undefined) return;
       const beacon = findNearestBeacon(map, event.point);
       const complex = findComplex(map, event, getProps().selectedComplex);
       map.getCanvas().style.cursor = beacon !== undefined ? 'grab' : complex === undefined ? '' : 'pointer';

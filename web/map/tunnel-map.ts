@@ -1,5 +1,5 @@
 import type { MapLibreMap } from 'maplibre-gl';
-import { applyFilters, applyProps, setData } from './apply-props.ts';
+import { applyFilters, applyProps, setData, toFilterState } from './apply-props.ts';
 import { addBasemap } from './basemap.ts';
 import { goTo, showSurvey } from './go-to.ts';
 import type { MapViewProps } from './map-types.ts';
@@ -9,6 +9,7 @@ import { createSelectedTag } from './selected-tag.ts';
 import { createSlide } from './slide/create-slide.ts';
 import { slideByKeys } from './slide/slide-by-keys.ts';
 import { slideByPointer } from './slide/slide-by-pointer.ts';
+import type { FilterState } from './style/to-filter.ts';
 
 export type TunnelMap = {
   /** Brings the map to these props; cheap where nothing changed. */
@@ -32,9 +33,15 @@ export function createTunnelMap({ container, tag }: MapElements, first: MapViewP
   const selectedTag = createSelectedTag(map, tag, getProps);
   const slide = createSlide(getProps, (state) => {
     setData(map, 'sliding-beacon', state?.shown);
-    applyFilters(map, props, state?.id);
+    filter(state?.id);
     selectedTag.place(state);
   });
+  let filtered: FilterState | undefined;
+  const filter = (slidingBeacon: string | undefined) => {
+    const state = toFilterState(props, slidingBeacon);
+    applyFilters(map, state, filtered);
+    filtered = state;
+  };
 
   const apply = () => {
     if (!isReady) return;
@@ -47,7 +54,7 @@ export function createTunnelMap({ container, tag }: MapElements, first: MapViewP
     }
     applyProps(map, props, before);
     if (before?.design !== props.design) slide.onDesign();
-    applyFilters(map, props, slide.state()?.id);
+    filter(slide.state()?.id);
     if (before?.basemapStyleUrl !== props.basemapStyleUrl) {
       removeBasemap?.();
       removeBasemap = undefined;

@@ -8,8 +8,14 @@ import { YearTable } from './year-table.tsx';
 
 const say = rankingWords.programme;
 
+type ProgrammeAnswerProps = {
+  readonly answer: ProgrammeView;
+  /** Plans anew with another budget for a year. */
+  readonly onBudget: (budgetPerYear: number) => void;
+};
+
 /** A programme: what it does and whether a better one can be, year by year, against the simple order, and beyond. */
-export function ProgrammeAnswer({ answer }: { readonly answer: ProgrammeView }) {
+export function ProgrammeAnswer({ answer, onBudget }: ProgrammeAnswerProps) {
   const { best, byRatio, years } = answer;
   const count = countTunnels(best);
   return (
@@ -21,17 +27,17 @@ export function ProgrammeAnswer({ answer }: { readonly answer: ProgrammeView }) 
       {count === 0 ? (
         <p>{say.nobody}</p>
       ) : (
-        <YearTable plan={best} answer={answer} caption={say.years.caption} testId="plan" />
+        <YearTable plan={best} answer={answer} caption={say.years.caption} testId="plan" hasMarks />
       )}
       <Comparison answer={answer} />
       {count > 0 && (
-        <details>
+        <details className="not-printed">
           <summary>{say.years.showSimple}</summary>
           <YearTable plan={byRatio} answer={answer} caption={say.years.simpleCaption} testId="simple" />
         </details>
       )}
       <NextStep answer={answer} />
-      <TradeOffChart curve={answer.curve} budgetPerYear={answer.budgetPerYear} />
+      <TradeOffChart curve={answer.curve} budgetPerYear={answer.budgetPerYear} onBudget={onBudget} />
       <LeftOut answer={answer} />
     </div>
   );

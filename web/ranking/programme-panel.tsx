@@ -10,6 +10,7 @@ import { NumberField } from '../ui/number-field.tsx';
 import { useStore } from '../ui/use-store.ts';
 import { CostSection } from './cost-section.tsx';
 import { type Inputs, toProgrammeRequest } from './kept-inputs.ts';
+import { PrintSource } from './print-source.tsx';
 import { ProgrammeAnswer } from './programme-answer.tsx';
 import { ProgrammeProgress } from './programme-progress.tsx';
 
@@ -36,6 +37,11 @@ function Programme({ survey }: { readonly survey: SurveyView }) {
   const planned = isOwn ? state.planned : undefined;
   const problem = isOwn ? state.problem : undefined;
   const isAsking = isOwn && state.asking !== undefined;
+  const plan = (changed: Inputs) => void programme.start(survey.id, toProgrammeRequest(changed));
+  const planWith = (budgetPerYear: number) => {
+    store.patch({ budgetPerYear });
+    plan({ ...inputs, budgetPerYear });
+  };
   const isStale =
     planned !== undefined &&
     (JSON.stringify(planned.request) !== JSON.stringify(request) ||
@@ -56,7 +62,7 @@ function Programme({ survey }: { readonly survey: SurveyView }) {
         <ProgrammeProgress onCancel={programme.cancel} />
       ) : (
         <div className="plan-action">
-          <button type="button" className="primary" onClick={() => void programme.start(survey.id, request)}>
+          <button type="button" className="primary" onClick={() => plan(inputs)}>
             {say.plan}
           </button>
           <span role="status" className="muted">
@@ -73,10 +79,11 @@ function Programme({ survey }: { readonly survey: SurveyView }) {
         !isAsking && problem === undefined && <p className="muted">{say.none}</p>
       ) : (
         <div className={isStale ? 'is-stale' : ''}>
-          <ProgrammeAnswer answer={planned.answer} />
+          <ProgrammeAnswer answer={planned.answer} onBudget={planWith} />
         </div>
       )}
       <p className="muted caution">{words.caution}</p>
+      <PrintSource survey={survey} />
     </section>
   );
 }

@@ -1,6 +1,7 @@
 import type { RankingRow } from '../../shared/wire/ranking.ts';
 import { rankingWords } from '../ranking-words.ts';
 import { formatNumber, formatPerDay } from '../ui/format.ts';
+import { RankChart } from './rank-chart.tsx';
 import { TermTable } from './term-table.tsx';
 import { useNames } from './use-names.ts';
 
@@ -14,6 +15,7 @@ export function RankWorking({ row }: { readonly row: RankingRow }) {
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a box that scrolls must be reachable by keyboard
     <section className="rank-working" tabIndex={0} aria-label={say.working(nameOf(row.id))}>
+      <RankChart row={row} />
       <ul>
         <li>{say.best(row.best.rank, why(row.best))}</li>
         <li>{say.worst(row.worst.rank, why(row.worst))}</li>
@@ -65,7 +67,7 @@ function ScoreTerms({ row }: { readonly row: RankingRow }) {
   const perThousand = formatNumber(row.avoidedPerCost * 1000, 2);
   return (
     <>
-      <h4>{score.title}</h4>
+      <h3>{score.title}</h3>
       <ul>
         <li>{score.plain(formatPerDay(row.avoidedPerDay), formatNumber(row.cost), perThousand)}</li>
         {row.factors.map(({ name, value, normalised, weight, multiplier }) => (

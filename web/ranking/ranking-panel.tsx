@@ -12,6 +12,7 @@ import { FactorSection } from './factor-section.tsx';
 import { FilterSection } from './filter-section.tsx';
 import { toRankingRequest } from './kept-inputs.ts';
 import { LeftOutTable } from './left-out-table.tsx';
+import { PrintSource } from './print-source.tsx';
 import { RankingTable } from './ranking-table.tsx';
 import { useRanking } from './use-ranking.ts';
 
@@ -86,6 +87,7 @@ function Ranking({ survey }: { readonly survey: SurveyView }) {
         </>
       )}
       <p className="muted caution">{words.caution}</p>
+      <PrintSource survey={survey} />
     </section>
   );
 }

@@ -3,6 +3,7 @@ import type { ProgrammeView } from '../../shared/wire/ranking.ts';
 import { findNearest, listTicks, makeScale, type Scale } from '../design/chart-scale.ts';
 import { rankingWords } from '../ranking-words.ts';
 import { formatNumber, formatRough, formatShort } from '../ui/format.ts';
+import { CurveTable } from './curve-table.tsx';
 
 const say = rankingWords.programme.curve;
 /** The drawing's own units; it is scaled to the width of the panel. */
@@ -11,9 +12,13 @@ const [LEFT, RIGHT, TOP, BOTTOM] = [48, 464, 26, 190];
 
 type Curve = ProgrammeView['curve'];
 type TradeOffChartProps = { readonly curve: Curve; readonly budgetPerYear: number };
+type Choosing = TradeOffChartProps & {
+  /** Plans anew with the budget of a point. */
+  readonly onBudget: (budgetPerYear: number) => void;
+};
 
 /** What each budget spares: a chart that is read by pointer or keyboard, and the same as a table. */
-export function TradeOffChart({ curve, budgetPerYear }: TradeOffChartProps) {
+export function TradeOffChart({ curve, budgetPerYear, onBudget }: Choosing) {
   const here = curve.findIndex((point) => point.budgetPerYear === budgetPerYear);
   const [place, setPlace] = useState(Math.max(0, here));
   const most = Math.max(0, ...curve.map((point) => point.avoidedDrivers));
@@ -47,7 +52,14 @@ export function TradeOffChart({ curve, budgetPerYear }: TradeOffChartProps) {
             value={index}
             onChange={({ target }) => setPlace(Number(target.value))}
           />
-          <p data-testid="trade-off-readout">{describePoint(point)}</p>
+          <p className="trade-off-readout">
+            <span data-testid="trade-off-readout">{describePoint(point)}</span>
+            {point.budgetPerYear !== budgetPerYear && (
+              <button type="button" onClick={() => onBudget(point.budgetPerYear)}>
+                {say.use}
+              </button>
+            )}
+          </p>
           <CurveTable curve={curve} />
         </>
       )}
@@ -55,12 +67,13 @@ export function TradeOffChart({ curve, budgetPerYear }: TradeOffChartProps) {
   );
 }
 
-type DrawingProps = TradeOffChartProps & {
-  readonly x: Scale;
-  readonly y: Scale;
-  readonly place: number;
-  readonly onPlace: (place: number) => void;
-};
+type Scales = { readonly x: Scale; readonly y: Scale };
+
+type DrawingProps = TradeOffChartProps &
+  Scales & {
+    readonly place: number;
+    readonly onPlace: (place: number) => void;
+  };
 
 function Drawing({ curve, budgetPerYear, x, y, place, onPlace }: DrawingProps) {
   const point = (event: PointerEvent<SVGSVGElement>) => {
@@ -88,6 +101,7 @@ function Drawing({ curve, budgetPerYear, x, y, place, onPlace }: DrawingProps) {
       <text className="budget-name" x={herePx} y={TOP - 6} textAnchor={herePx > WIDTH / 2 ? 'end' : 'start'}>
         {say.here}
       </text>
+      <Crosshair point={curve[place]} x={x} y={y} />
       <path className="curve" d={toSteps(curve, x, y)} />
       {curve.map((one, i) => (
         <circle
@@ -99,6 +113,27 @@ function Drawing({ curve, budgetPerYear, x, y, place, onPlace }: DrawingProps) {
         />
       ))}
     </svg>
+  );
+}
+
+/** From the chosen point to both axes, with its values. */
+function Crosshair({ point, x, y }: { readonly point: Curve[number] | undefined } & Scales) {
+  if (point === undefined) return null;
+  const [px, py] = [x.toPx(point.budgetPerYear), y.toPx(point.avoidedDrivers)];
+  const isRight = px > WIDTH / 2;
+  return (
+    <g aria-hidden>
+      <path className="crosshair" d={`M${LEFT} ${py} H${px} V${BOTTOM}`} />
+      {/* Below the curve there is room: it never falls. */}
+      <text
+        className="crosshair-value"
+        x={isRight ? px - 8 : px + 8}
+        y={py + 18}
+        textAnchor={isRight ? 'end' : 'start'}
+      >
+        {say.value(formatShort(point.avoidedDrivers), formatShort(point.budgetPerYear))}
+      </text>
+    </g>
   );
 }
 
@@ -138,39 +173,6 @@ function toSteps(curve: Curve, x: Scale, y: Scale): string {
       return i === 0 ? `M${px} ${py}` : `H${px} V${py}`;
     })
     .join(' ');
-}
-
-function CurveTable({ curve }: { readonly curve: Curve }) {
-  const { budget, drivers, tunnels, cost, proof } = say.columns;
-  return (
-    <details>
-      <summary>{say.table}</summary>
-      <table className="plan-table">
-        <caption className="hidden-from-sight">{say.title}</caption>
-        <thead>
-          <tr>
-            {[budget, drivers, tunnels, cost].map((head) => (
-              <th scope="col" className="number" key={head}>
-                {head}
-              </th>
-            ))}
-            <th scope="col">{proof}</th>
-          </tr>
-        </thead>
-        <tbody>
-          {curve.map((one) => (
-            <tr key={one.budgetPerYear}>
-              <td className="number">{formatNumber(one.budgetPerYear)}</td>
-              <td className="number">{formatNumber(one.avoidedDrivers)}</td>
-              <td className="number">{one.tunnelCount}</td>
-              <td className="number">{formatNumber(one.cost)}</td>
-              <td>{one.isProven ? say.isProven : say.notProven}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
-    </details>
-  );
 }
 
 function describePoint({

@@ -12,11 +12,14 @@ type YearTableProps = {
   readonly answer: Pick<ProgrammeView, 'budgetPerYear' | 'nightsPerYear'>;
   readonly caption: string;
   readonly testId: string;
+  /** The years look as on the map. */
+  readonly hasMarks?: boolean;
 };
 
 /** A plan: one line for each year, with what it spends of what it may. */
-export function YearTable({ plan, answer, caption, testId }: YearTableProps) {
+export function YearTable({ plan, answer, caption, testId, hasMarks = false }: YearTableProps) {
   const nameOf = useNames();
+  const count = plan.years.reduce((sum, { ids }) => sum + ids.length, 0);
   return (
     <table className="plan-table" data-testid={testId}>
       <caption>{caption}</caption>
@@ -38,7 +41,9 @@ export function YearTable({ plan, answer, caption, testId }: YearTableProps) {
       <tbody>
         {plan.years.map(({ year, ids, cost, nights, avoidedPerDay }) => (
           <tr key={year}>
-            <th scope="row">{year}</th>
+            <th scope="row">
+              <YearMark year={year} isUsed={ids.length > 0 && hasMarks} />
+            </th>
             <td>
               {ids.length === 0 ? (
                 <span className="muted">{say.nothing}</span>
@@ -64,14 +69,21 @@ export function YearTable({ plan, answer, caption, testId }: YearTableProps) {
       </tbody>
       <tfoot>
         <tr>
-          <th scope="row" colSpan={2}>
-            {say.sum}
-          </th>
+          <th scope="row">{say.sum}</th>
+          <td data-testid="sum-tunnels">{say.count(count)}</td>
           <td className="number">{formatNumber(plan.cost)}</td>
           <td className="number">{formatNumber(plan.nights)}</td>
-          <td />
+          <td className="number">{formatPerDay(plan.years.at(-1)?.avoidedPerDay ?? 0)}</td>
         </tr>
       </tfoot>
     </table>
   );
 }
+
+/** A year's number, as the map has it where it equips a tunnel. */
+function YearMark({ year, isUsed }: { readonly year: number; readonly isUsed: boolean }) {
+  return isUsed ? <span className={`year-mark tone-${Math.min(year, TONES)}`}>{year}</span> : year;
+}
+
+/** So many colours there are (ranking.css, as on the map). */
+const TONES = 5;

@@ -76,7 +76,12 @@ describe('an import', () => {
     const { session, say, onReady, start } = open();
     await start();
     say('refused', refused);
-    expect(session.get()).toEqual({ phase: 'refused', name: 'harbour', detail: 'harbour is a web page.' });
+    expect(session.get()).toEqual({
+      phase: 'refused',
+      name: 'harbour',
+      detail: 'harbour is a web page.',
+      code: refused.refusal?.code,
+    });
     expect(onReady).not.toHaveBeenCalled();
     session.dismiss();
     expect(session.get()).toEqual({ phase: 'idle' });
@@ -85,7 +90,12 @@ describe('an import', () => {
   it('tells when nothing could be sent', async () => {
     const { session, start } = open({ upload: Promise.resolve(unreachable) });
     await start();
-    expect(session.get()).toEqual({ phase: 'refused', name: 'harbour.osm', detail: 'Away.' });
+    expect(session.get()).toEqual({
+      phase: 'refused',
+      name: 'harbour.osm',
+      detail: 'Away.',
+      code: 'unreachable',
+    });
   });
 
   it('is removed on the server when it is cancelled, also while it is being sent', async () => {

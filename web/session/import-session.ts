@@ -12,7 +12,13 @@ export type ImportState =
       readonly name: string;
       readonly progress: Progress | undefined;
     }
-  | { readonly phase: 'refused'; readonly name: string; readonly detail: string }
+  | {
+      readonly phase: 'refused';
+      readonly name: string;
+      readonly detail: string;
+      /** Why, as a code; undefined where nobody said. */
+      readonly code: string | undefined;
+    }
   | { readonly phase: 'ready'; readonly survey: SurveyView };
 
 /** The part of EventSource that is used; tests bring their own. */
@@ -47,7 +53,10 @@ export function createImportSession({ api, openEvents, onReady, onChange }: Impo
     if (view?.status === 'ready') {
       show({ phase: 'ready', survey: view });
       onReady(view);
-    } else show({ phase: 'refused', name, detail: view?.refusal?.detail ?? problem?.detail ?? '' });
+    } else {
+      const why = view?.refusal ?? problem;
+      show({ phase: 'refused', name, detail: why?.detail ?? '', code: why?.code });
+    }
   };
 
   /** Follows an import by its events; where the connection breaks, the survey itself is asked. */
@@ -84,7 +93,8 @@ export function createImportSession({ api, openEvents, onReady, onChange }: Impo
       if (answer.ok) await api.removeSurvey(answer.value.id);
       return;
     }
-    if (!answer.ok) return show({ phase: 'refused', name, detail: answer.problem.detail });
+    if (!answer.ok)
+      return show({ phase: 'refused', name, detail: answer.problem.detail, code: answer.problem.code });
     onChange();
     follow(answer.value);
   };

@@ -77,20 +77,22 @@ function RangeFields({ id }: { readonly id: RangeId }) {
     />
   );
   return (
-    <fieldset className="bare filter-range">
+    <fieldset className="bare">
       <legend className="hidden-from-sight">{name}</legend>
-      <span aria-hidden="true">{name}</span>
-      {field('min')}
-      <span aria-hidden="true">{say.between}</span>
-      {field('max')}
-      <span className="muted" aria-hidden="true">
-        {unit}
-      </span>
-      {isCrossed && (
-        <p className="bad" role="alert" id={errorId}>
-          {say.crossed}
-        </p>
-      )}
+      <div className="filter-range">
+        <span aria-hidden="true">{name}</span>
+        {field('min')}
+        <span aria-hidden="true">{say.between}</span>
+        {field('max')}
+        <span className="muted" aria-hidden="true">
+          {unit}
+        </span>
+        {isCrossed && (
+          <p className="bad" role="alert" id={errorId}>
+            {say.crossed}
+          </p>
+        )}
+      </div>
     </fieldset>
   );
 }
@@ -108,22 +110,24 @@ function Choices({ title, values, chosen, describe, onChoose }: ChoicesProps) {
   return (
     <fieldset className="bare filter-choices">
       <legend>{title}</legend>
-      {values.map(([value, count]) => (
-        <label className="check" key={value}>
-          <input
-            type="checkbox"
-            checked={chosen.includes(value)}
-            onChange={({ target }) =>
-              onChoose(
-                values
-                  .map(([one]) => one)
-                  .filter((one) => (one === value ? target.checked : chosen.includes(one))),
-              )
-            }
-          />
-          {describe(value)} <span className="muted">({formatNumber(count)})</span>
-        </label>
-      ))}
+      <div>
+        {values.map(([value, count]) => (
+          <label className="check" key={value}>
+            <input
+              type="checkbox"
+              checked={chosen.includes(value)}
+              onChange={({ target }) =>
+                onChoose(
+                  values
+                    .map(([one]) => one)
+                    .filter((one) => (one === value ? target.checked : chosen.includes(one))),
+                )
+              }
+            />
+            {describe(value)} <span className="muted">({formatNumber(count)})</span>
+          </label>
+        ))}
+      </div>
     </fieldset>
   );
 }

@@ -16,10 +16,8 @@ export function ImportDialog() {
   const open = useOpenView();
   // Stays what it was while the area is being drawn on the map.
   const [way, setWay] = useState<Way>('file');
-  const close = () => {
-    view.patch({ isImportOpen: false });
-    if (!view.get().isDrawing) view.patch({ area: undefined });
-  };
+  // The area stays: where it is refused, it is there to be changed.
+  const close = () => view.patch({ isImportOpen: false });
   return (
     <Dialog title={words.import.title} isOpen={isImportOpen} onClose={close}>
       <div className="dialog-body">

@@ -23,7 +23,12 @@ export function ImportStatus() {
     );
   }
   return (
-    <Unfinished session={imports} say={words.import} onAnother={() => view.patch({ isImportOpen: true })} />
+    <Unfinished
+      session={imports}
+      say={words.import}
+      onAnother={() => view.patch({ isImportOpen: true })}
+      onUpload={(file) => void imports.startFile(file)}
+    />
   );
 }
 
@@ -86,18 +91,35 @@ type UnfinishedProps = {
   readonly session: ImportSession;
   readonly say: Record<'sending' | 'working' | 'refused', (name: string) => string>;
   readonly onAnother: () => void;
+  /** A file instead of an area that the map server refused. */
+  readonly onUpload?: (file: File) => void;
 };
 
-function Unfinished({ session, say, onAnother }: UnfinishedProps) {
+function Unfinished({ session, say, onAnother, onUpload }: UnfinishedProps) {
   const { mayEdit } = useRights();
   const state = useStore(session);
   if (state.phase === 'idle' || state.phase === 'ready') return null;
   if (state.phase === 'refused') {
+    const isOfArea = onUpload !== undefined && /^(overpass|area)-/.test(state.code ?? '');
     return (
       <div className="notice error" role="alert">
         <p>
           <strong>{say.refused(state.name)}.</strong> {state.detail}
+          {isOfArea && ` ${words.import.uploadHint}`}
         </p>
+        {mayEdit && isOfArea && (
+          <label className="button">
+            {words.import.upload}
+            <input
+              type="file"
+              className="hidden-from-sight"
+              onChange={({ target }) => {
+                const file = target.files?.[0];
+                if (file !== undefined) onUpload?.(file);
+              }}
+            />
+          </label>
+        )}
         {mayEdit && (
           <button
             type="button"

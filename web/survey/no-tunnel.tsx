@@ -17,7 +17,7 @@ export function NoTunnel({ rows }: { readonly rows: readonly TunnelRow[] }) {
     .map((filter) => ({ ...filter, count: listTunnels(rows, filter.without).length }))
     .filter(({ count }) => count > 0);
   return (
-    <div className="empty" role="status">
+    <div className="empty table-none" role="status">
       <p>
         {first === undefined ? words.table.none : active.length === 1 ? say.noneOne(first.label) : say.none}
       </p>
@@ -26,7 +26,7 @@ export function NoTunnel({ rows }: { readonly rows: readonly TunnelRow[] }) {
           {say.without(label, count)}
         </button>
       ))}
-      {active.length > 0 && (
+      {active.length > Math.min(1, helpful.length) && (
         <button type="button" onClick={() => view.patchTable(clearFilters(table))}>
           {words.table.clear}
         </button>

@@ -19,7 +19,7 @@ export function fromTexts(texts: AreaTexts): BBox | undefined {
 }
 
 /** Writes the limits of a drawn area into the fields. */
-export function toTexts(area: BBox | undefined): AreaTexts {
+export function toTexts(area: Readonly<BBox> | undefined): AreaTexts {
   if (area === undefined) return NO_AREA;
   // Five decimals are about a metre.
   const texts = area.map((degrees) => String(Math.round(degrees * 1e5) / 1e5));
@@ -31,4 +31,33 @@ function readDegrees(text: string): number | undefined {
   const match = /^\s*[-−]?\d+(?:[.,]\d+)?\s*°?\s*$/.exec(text);
   if (match === null) return undefined;
   return Number(text.replace('−', '-').replace(',', '.').replace('°', '').trim());
+}
+
+/**
+ * Reads an outline, a corner a line, longitude before latitude, degrees with a point, apart by a comma, semicolon or
+ * space; closes it. Undefined for fewer than three corners or where a line is no corner.
+ */
+export function fromLines(text: string): [number, number][] | undefined {
+  const lines = text.split('\n').filter((line) => line.trim() !== '');
+  const corners = lines.map((line) =>
+    /^\s*([-−]?\d+(?:\.\d+)?)\s*[,;\s]\s*([-−]?\d+(?:\.\d+)?)\s*$/.exec(line),
+  );
+  if (corners.length < 3 || corners.includes(null)) return undefined;
+  const ring = corners.map((corner): [number, number] => [toNumber(corner?.[1]), toNumber(corner?.[2])]);
+  const [first, last] = [ring[0] as [number, number], ring.at(-1)];
+  const isClosed = first[0] === last?.[0] && first[1] === last[1];
+  return isClosed ? (ring.length < 4 ? undefined : ring) : [...ring, first];
+}
+
+/** Writes an outline as lines, its first corner once. */
+export function toLines(ring: readonly (readonly [number, number])[]): string {
+  const round = (degrees: number) => String(Math.round(degrees * 1e5) / 1e5);
+  return ring
+    .slice(0, -1)
+    .map(([lon, lat]) => `${round(lon)}, ${round(lat)}`)
+    .join('\n');
+}
+
+function toNumber(text = ''): number {
+  return Number(text.replace('−', '-'));
 }

@@ -1,3 +1,4 @@
+import './filters.css';
 import { useSessions } from '../app/sessions.ts';
 import type { TunnelRow } from '../session/tunnel-row.ts';
 import { NARROW, useMedia } from '../ui/use-media.ts';
@@ -27,6 +28,10 @@ export function TableTools({ rows }: { readonly rows: readonly TunnelRow[] }) {
         value={text}
         onChange={(event) => view.patchTable({ text: event.target.value })}
       />
+      <div className="table-menus">
+        <FilterMenu rows={rows} />
+        {!isNarrow && <ColumnChoice />}
+      </div>
       {isNarrow && (
         <select
           aria-label={words.table.sortBy}
@@ -59,10 +64,6 @@ export function TableTools({ rows }: { readonly rows: readonly TunnelRow[] }) {
         {isNarrow ? words.table.restrictedShort : words.table.restricted}{' '}
         <span className="muted">{words.table.hiddenCount(restrictedCount)}</span>
       </label>
-      <div className="table-menus">
-        <FilterMenu rows={rows} />
-        {!isNarrow && <ColumnChoice />}
-      </div>
       <FilterChips />
     </div>
   );

@@ -13,7 +13,7 @@ export const COLUMNS = {
   misguidedPerDay: { widthPx: 86, isFigure: true },
   vehiclesPerDay: { widthPx: 62, isFigure: true },
   exitCount: { widthPx: 40, isFigure: true },
-  lengthM: { widthPx: 62, isFigure: true },
+  lengthM: { widthPx: 74, isFigure: true },
   status: { widthPx: 80, isFigure: false },
   kind: { widthPx: 52, isFigure: false },
   roadClass: { widthPx: 92, isFigure: false },

@@ -21,8 +21,8 @@ export function slideByKeys(
     isByKeys = false;
   };
   const onDown = (event: KeyboardEvent) => {
-    const { selectedBeacon, isDrawingArea } = getProps();
-    if (event.target !== map.getCanvas() || isDrawingArea || selectedBeacon === undefined) return;
+    const { selectedBeacon, drawing } = getProps();
+    if (event.target !== map.getCanvas() || drawing !== undefined || selectedBeacon === undefined) return;
     if (event.altKey || event.ctrlKey || event.metaKey) return;
     const way = { ArrowLeft: -1, ArrowRight: 1 }[event.key];
     if (way !== undefined) {

@@ -2,6 +2,7 @@ import { validateStyleMin } from '@maplibre/maplibre-gl-style-spec';
 import { describe, expect, it } from 'vitest';
 import { COLOURS, type Theme } from '../colours.ts';
 import { ICONS } from '../icons/list-icons.ts';
+import { PROGRAMME_ICONS } from '../icons/programme-icons.ts';
 import { listLegend } from '../list-legend.ts';
 import { buildStyle, listLayers } from './build-style.ts';
 import { BOLD, ITALIC, REGULAR } from './font-names.ts';
@@ -56,6 +57,19 @@ describe('buildStyle', () => {
     expect(words(true)).toEqual(['Newer map data', ...words(false)]);
   });
 
+  it('explains the years of a plan only while it is looked at', () => {
+    const plan = { years: [{ year: 1, ids: ['t1'] }], leftOut: ['t2', 't3'] };
+    const [title, entries] = listLegend(SHOW_ALL, false, plan)[0] ?? [];
+    expect(title).toBe('Programme');
+    expect(entries).toEqual([
+      { symbol: 'programme-1', word: 'Year 1: 1 tunnel' },
+      { symbol: 'programme-out', word: 'Not in the programme: 2' },
+    ]);
+    const drawn = PROGRAMME_ICONS.map(({ name }) => name);
+    for (const { symbol } of entries ?? []) expect(drawn).toContain(symbol);
+    expect(listLegend(SHOW_ALL).map(([one]) => one)).not.toContain('Programme');
+  });
+
   it('explains every icon in the legend, but for the arrow of one-way bores', () => {
     const explained = listLegend(SHOW_ALL).flatMap(([, entries]) => entries.map(({ symbol }) => symbol));
     const drawn = ICONS.map(({ name }) => name).filter(
@@ -67,6 +81,7 @@ describe('buildStyle', () => {
   it('stays valid with the filters of any state', () => {
     const state = {
       show: { ...SHOW_ALL, galleries: false, restricted: false },
+      shownComplexes: ['t1', 't2'],
       selectedComplex: 't1',
       selectedBeacon: undefined,
       designComplex: 't1',

@@ -6,6 +6,7 @@ import { listBaseLayers } from './base-layers.ts';
 import { listChangeLayers } from './change-layers.ts';
 import { listDesignLayers } from './design-layers.ts';
 import { listLabelLayers } from './label-layers.ts';
+import { listProgrammeBands, listProgrammeMarks } from './programme-layers.ts';
 import { listRoadLayers } from './road-layers.ts';
 import { SOURCE_IDS, TILE_SOURCE } from './source-ids.ts';
 import { listTunnelLabelLayers } from './tunnel-label-layers.ts';
@@ -49,11 +50,13 @@ export function buildStyle(colours: MapColours, fontFaces: FontFaces): StyleSpec
 export function listLayers(colours: MapColours): LayerSpecification[] {
   return [
     ...listBuiltInLayers(colours),
+    ...listProgrammeBands(colours),
     ...listTunnelLayers(colours),
     ...listDesignLayers(colours),
     ...listChangeLayers(colours),
     ...listTunnelSymbolLayers(colours),
     ...listTunnelLabelLayers(colours),
+    ...listProgrammeMarks(),
   ];
 }
 

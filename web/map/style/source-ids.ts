@@ -11,6 +11,7 @@ export const SOURCE_IDS = [
   'design-beacons',
   'sliding-beacon',
   'changes',
+  'programme',
 ] as const;
 
 export type SourceId = (typeof SOURCE_IDS)[number];

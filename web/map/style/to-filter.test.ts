@@ -7,6 +7,7 @@ import { type FilterState, toFilter } from './to-filter.ts';
 const show = { galleries: false, restricted: false, coverage: true, findings: false };
 const STATE: FilterState = {
   show,
+  shownComplexes: undefined,
   selectedComplex: undefined,
   selectedBeacon: undefined,
   designComplex: undefined,
@@ -38,6 +39,22 @@ describe('toFilter', () => {
   it('shows the selected tunnel whatever it is', () => {
     expect(shows('bore-hit', { selectedComplex: 't3' }, garage)).toBe(true);
     expect(shows('bore-hit', { selectedComplex: 't3' }, gallery)).toBe(false);
+  });
+
+  it('shows what the table’s filters leave, and the selected one', () => {
+    const other = { ...tunnel, complex: 't4' };
+    const left = { shownComplexes: ['t4', 't2'] };
+    expect([tunnel, other, gallery].map((bore) => shows('bore-hit', left, bore))).toEqual([
+      false,
+      true,
+      false,
+    ]);
+    expect(shows('bore-hit', { ...left, selectedComplex: 't1' }, tunnel)).toBe(true);
+    expect(shows('beacon-icons', left, { complex: 't1' })).toBe(false);
+    expect([tunnel, other].map((bore) => shows('bore-hit', { shownComplexes: [] }, bore))).toEqual([
+      false,
+      false,
+    ]);
   });
 
   it('keeps a layer’s own filter', () => {

@@ -3,7 +3,10 @@ import type { TileLayer } from '../../../shared/tiles/tile-layer.ts';
 import type { MapViewProps } from '../map-types.ts';
 
 /** What decides which features a layer shows, besides its own filter. */
-export type FilterState = Pick<MapViewProps, 'show' | 'selectedComplex' | 'selectedBeacon'> & {
+export type FilterState = Pick<
+  MapViewProps,
+  'show' | 'shownComplexes' | 'selectedComplex' | 'selectedBeacon'
+> & {
   readonly designComplex: string | undefined;
   /** Shown by its own source while it is dragged. */
   readonly slidingBeacon: string | undefined;
@@ -25,18 +28,27 @@ function listHidden(layer: LayerSpecification, state: FilterState): ExpressionSp
   if (typeof source !== 'string') return [];
   const inTile = 'source-layer' in layer ? layer['source-layer'] : undefined;
   if (source === 'complex-labels' || TUNNEL_LAYERS.includes(inTile)) return [isShownTunnel(state)];
-  if (inTile === ('beacons' satisfies TileLayer))
-    return [['!=', ['get', 'complex'], state.designComplex ?? '']];
+  if (inTile === ('beacons' satisfies TileLayer)) {
+    return [['!=', ['get', 'complex'], state.designComplex ?? ''], ...listPassing(state)];
+  }
   if (source === 'design-beacons') return listDesignFilters(layer.id, state);
   return [];
 }
 
 /** Galleries and restricted tunnels are shown when asked for; the selected one always. */
-function isShownTunnel({ show, selectedComplex }: FilterState): ExpressionSpecification {
+function isShownTunnel(state: FilterState): ExpressionSpecification {
+  const { show, selectedComplex } = state;
   const shown: ExpressionSpecification[] = [];
   if (!show.galleries) shown.push(['==', ['get', 'kind'], 'tunnel']);
   if (!show.restricted) shown.push(['!=', ['get', 'restricted'], true]);
-  return ['any', ['==', ['get', 'complex'], selectedComplex ?? ''], ['all', ...shown]];
+  return ['any', ['==', ['get', 'complex'], selectedComplex ?? ''], ['all', ...shown, ...listPassing(state)]];
+}
+
+/** What the table's filters leave. A match looks ids up, where `in` would go through thousands for every feature. */
+function listPassing({ shownComplexes }: FilterState): ExpressionSpecification[] {
+  if (shownComplexes === undefined) return [];
+  if (shownComplexes.length === 0) return [['literal', false]];
+  return [['match', ['get', 'complex'], [...shownComplexes], true, false]];
 }
 
 function listDesignFilters(

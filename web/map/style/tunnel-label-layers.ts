@@ -6,7 +6,6 @@ import { BOLD } from './font-names.ts';
 export function listTunnelLabelLayers(colours: MapColours): LayerSpecification[] {
   const source = 'complex-labels';
   const isPoint: ExpressionSpecification = ['==', ['geometry-type'], 'Point'];
-  const hasExits: ExpressionSpecification = ['>', ['get', 'exitCount'], 0];
   const paint = {
     'text-color': [
       'match',
@@ -52,12 +51,7 @@ export function listTunnelLabelLayers(colours: MapColours): LayerSpecification[]
         'text-font': [BOLD],
         'text-size': ['interpolate', ['linear'], ['zoom'], 10, 10.5, 13, 12.5],
         // Beside the line, whichever way it runs.
-        'text-variable-anchor-offset': [
-          'case',
-          ['get', 'isFlat'],
-          ['case', hasExits, ABOVE_BADGE, ABOVE],
-          ['case', hasExits, BESIDE_BADGE, BESIDE],
-        ],
+        'text-variable-anchor-offset': placesOfLabel(false),
         'text-max-width': 8,
         'text-justify': 'auto',
         'symbol-sort-key': ['-', 0, ['get', 'lengthM']],
@@ -86,13 +80,27 @@ export function listTunnelLabelLayers(colours: MapColours): LayerSpecification[]
   ];
 }
 
-const ABOVE: ExpressionSpecification = ['literal', listPlaces(['bottom', 'top', 'left', 'right'], 0.7)];
-const BESIDE: ExpressionSpecification = ['literal', listPlaces(['left', 'right', 'top', 'bottom'], 0.7)];
-const ABOVE_BADGE: ExpressionSpecification = ['literal', listPlaces(['bottom', 'top', 'left', 'right'], 1.1)];
-const BESIDE_BADGE: ExpressionSpecification = [
-  'literal',
-  listPlaces(['left', 'right', 'top', 'bottom'], 1.1),
-];
+/** Where a name may stand about its tunnel's middle; farther from it where the mark of a plan is there. */
+export function placesOfLabel(hasMarks: boolean): ExpressionSpecification {
+  return [
+    'case',
+    ['get', 'isFlat'],
+    hasMarks ? listAbove(MARK_EM) : ['case', hasExits, listAbove(BADGE_EM), listAbove(LINE_EM)],
+    hasMarks ? listBeside(MARK_EM) : ['case', hasExits, listBeside(BADGE_EM), listBeside(LINE_EM)],
+  ];
+}
+
+const hasExits: ExpressionSpecification = ['>', ['get', 'exitCount'], 0];
+/** How far a name is from a line, a count of exits, the year of a plan, in ems. */
+const [LINE_EM, BADGE_EM, MARK_EM] = [0.7, 1.1, 1.6];
+
+function listAbove(gapEm: number): ExpressionSpecification {
+  return ['literal', listPlaces(['bottom', 'top', 'left', 'right'], gapEm)];
+}
+
+function listBeside(gapEm: number): ExpressionSpecification {
+  return ['literal', listPlaces(['left', 'right', 'top', 'bottom'], gapEm)];
+}
 
 type Anchor = 'left' | 'right' | 'top' | 'bottom';
 

@@ -1,3 +1,5 @@
+import { type PlanLimits, readPlan, writePlan } from './plan-address.ts';
+
 /** Where the map looks. */
 export type MapPlace = { readonly zoom: number; readonly lat: number; readonly lon: number };
 
@@ -17,6 +19,8 @@ export type Address = {
   readonly survey?: string;
   readonly tunnel?: string;
   readonly panel?: Panel;
+  /** Only with the programme's panel. */
+  readonly plan?: PlanLimits;
   readonly map?: MapPlace;
 };
 
@@ -26,11 +30,13 @@ export function fromSearch(search: string): Address {
   const survey = params.get('survey') || undefined;
   const tunnel = params.get('tunnel') || undefined;
   const panel = params.get('panel') ?? '';
+  const plan = panel === 'programme' ? readPlan(params.get('plan')) : undefined;
   const map = readPlace(params.get('map'));
   return {
     ...(survey === undefined ? {} : { survey }),
     ...(tunnel === undefined || survey === undefined ? {} : { tunnel }),
     ...(PANELS.includes(panel) ? { panel: panel as Panel } : {}),
+    ...(plan === undefined ? {} : { plan }),
     ...(map === undefined ? {} : { map }),
   };
 }
@@ -41,6 +47,7 @@ export function toSearch(address: Address): string {
   if (address.survey !== undefined) params.set('survey', address.survey);
   if (address.tunnel !== undefined) params.set('tunnel', address.tunnel);
   if (address.panel !== undefined) params.set('panel', address.panel);
+  if (address.plan !== undefined) params.set('plan', writePlan(address.plan));
   if (address.map !== undefined) {
     const { zoom, lat, lon } = address.map;
     params.set('map', `${zoom.toFixed(2)}/${lat.toFixed(5)}/${lon.toFixed(5)}`);

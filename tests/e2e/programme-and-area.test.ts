@@ -60,6 +60,20 @@ describe.skipIf(chromium === undefined)('programme and area (skipped where there
     await page.getByRole('button', { name: 'Plan', exact: true }).waitFor({ timeout: 60_000 });
     expect(await page.getByText('plan again').count()).toBe(0);
     expect(last).toMatch(/drivers spared/);
+
+    // Whoever is sent the address sees the same plan.
+    const budget = await page.getByRole('spinbutton', { name: 'Budget in a year' }).inputValue();
+    await expect.poll(() => page.url()).toContain(`plan=5/${budget}/20`);
+    const result = await page.getByTestId('programme').getByRole('status').textContent();
+    await page.evaluate(() => localStorage.clear());
+    await page.reload();
+    await page
+      .getByTestId('programme')
+      .getByRole('status')
+      .filter({ hasText: result ?? '' })
+      .waitFor({
+        timeout: 60_000,
+      });
     expect(faults).toEqual([]);
     await close();
   });

@@ -197,7 +197,7 @@ describe.skipIf(chromium === undefined)('which first (skipped where there is no 
     expect(mine).toBeGreaterThanOrEqual(simple);
     const curve = page.getByTestId('trade-off');
     await curve.getByText('The curve as a table').click();
-    const drivers = (await curve.locator('tbody td:nth-child(2)').allTextContents()).map((text) =>
+    const drivers = (await curve.locator('details tbody td:nth-child(2)').allTextContents()).map((text) =>
       Number(text.replaceAll(',', '')),
     );
     expect(drivers.length).toBeGreaterThan(5);

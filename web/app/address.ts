@@ -1,5 +1,6 @@
 import { writeTableView } from '../survey/table-address.ts';
 import { FIRST_VIEW, type TableView } from '../survey/table-view.ts';
+import { type PlanLimits, readPlan, writePlan } from './plan-address.ts';
 
 /** Where the map looks. */
 export type MapPlace = { readonly zoom: number; readonly lat: number; readonly lon: number };
@@ -23,6 +24,8 @@ export type Address = {
   readonly panel?: Panel;
   /** The tunnels of the report to print; all where they are left out. */
   readonly tunnels?: readonly string[];
+  /** Only with the programme's panel. */
+  readonly plan?: PlanLimits;
   readonly map?: MapPlace;
 };
 
@@ -33,12 +36,14 @@ export function fromSearch(search: string): Address {
   const tunnel = params.get('tunnel') || undefined;
   const panel = params.get('panel') ?? '';
   const tunnels = params.get('tunnels')?.split(',').filter(Boolean) ?? [];
+  const plan = panel === 'programme' ? readPlan(params.get('plan')) : undefined;
   const map = readPlace(params.get('map'));
   return {
     ...(survey === undefined ? {} : { survey }),
     ...(tunnel === undefined || survey === undefined ? {} : { tunnel }),
     ...(PANELS.includes(panel) ? { panel: panel as Panel } : {}),
     ...(tunnels.length === 0 || panel !== 'print' ? {} : { tunnels }),
+    ...(plan === undefined ? {} : { plan }),
     ...(map === undefined ? {} : { map }),
   };
 }
@@ -50,6 +55,7 @@ export function toSearch(address: Address, table: TableView = FIRST_VIEW): strin
   if (address.tunnel !== undefined) params.set('tunnel', address.tunnel);
   if (address.panel !== undefined) params.set('panel', address.panel);
   if (address.tunnels !== undefined) params.set('tunnels', address.tunnels.join(','));
+  if (address.plan !== undefined) params.set('plan', writePlan(address.plan));
   if (address.map !== undefined) {
     const { zoom, lat, lon } = address.map;
     params.set('map', `${zoom.toFixed(2)}/${lat.toFixed(5)}/${lon.toFixed(5)}`);

@@ -5,6 +5,7 @@ import { makeStore } from '../session/make-store.ts';
 import { readTableView } from '../survey/table-address.ts';
 import { clearFilters, type TableView } from '../survey/table-view.ts';
 import { type Address, fromSearch, type MapPlace, type Panel, toSearch } from './address.ts';
+import type { PlanLimits } from './plan-address.ts';
 
 /** A dialog about people: one's own account, everybody's, or the links to the open survey. */
 export type AccountDialog = 'password' | 'sessions' | 'accounts' | 'share';
@@ -115,6 +116,10 @@ export function createViewState(page: Pick<Window, 'location' | 'history' | 'add
       const wasFull = panel !== undefined && panel !== 'report';
       store.patch({ spot: undefined, ...(wasFull ? { sheet: 'half' as const } : {}) });
       write({ ...(survey ? { survey } : {}), ...(map ? { map } : {}) }, true);
+    },
+    /** The plan that is shown, so that its address can be sent. */
+    showPlan(plan: PlanLimits) {
+      write({ ...store.get().address, plan }, false);
     },
     moveMap(map: MapPlace) {
       write({ ...store.get().address, map }, false);

@@ -1,6 +1,9 @@
 import './ranking.css';
+import { useEffect, useState } from 'react';
 import { PROGRAMME_FIELDS } from '../../shared/ranking/programme.ts';
+import type { ProgrammeRequest } from '../../shared/wire/ranking.ts';
 import type { SurveyView } from '../../shared/wire/survey.ts';
+import type { PlanLimits } from '../app/plan-address.ts';
 import { useSessions } from '../app/sessions.ts';
 import { useOpenView } from '../app/use-open-view.ts';
 import { rankingWords as words } from '../ranking-words.ts';
@@ -42,6 +45,10 @@ function Programme({ survey }: { readonly survey: SurveyView }) {
     store.patch({ budgetPerYear });
     plan({ ...inputs, budgetPerYear });
   };
+  useSentPlan(planned?.request, (limits) => {
+    store.patch(limits);
+    plan({ ...inputs, ...limits });
+  });
   const isStale =
     planned !== undefined &&
     (JSON.stringify(planned.request) !== JSON.stringify(request) ||
@@ -86,6 +93,21 @@ function Programme({ survey }: { readonly survey: SurveyView }) {
       <PrintSource survey={survey} />
     </section>
   );
+}
+
+/** Keeps the plan that is shown in the address; one that came with the address is planned once. */
+function useSentPlan(shown: ProgrammeRequest | undefined, onSent: (limits: PlanLimits) => void): void {
+  const { view } = useSessions();
+  const [sent] = useState(() => (shown === undefined ? view.get().address.plan : undefined));
+  // biome-ignore lint/correctness/useExhaustiveDependencies: once, as it was sent
+  useEffect(() => {
+    if (sent !== undefined) onSent(sent);
+  }, [sent]);
+  useEffect(() => {
+    if (shown === undefined) return;
+    const { years, budgetPerYear, nightsPerYear } = shown;
+    view.showPlan({ years, budgetPerYear, nightsPerYear });
+  }, [shown, view]);
 }
 
 /** Years, money, nights and crews. */

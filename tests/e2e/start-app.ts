@@ -45,6 +45,8 @@ export type Credentials = { readonly email: string; readonly password: string };
 export type AppOptions = {
   /** With login: the one account that there is belongs to an administrator. */
   readonly hasAccounts?: boolean;
+  /** The map server that it asks; by default there is none. */
+  readonly mapServer?: string;
 };
 
 export type RunningApp = {
@@ -58,7 +60,7 @@ export type RunningApp = {
 /** Starts the built server on a free port with a folder of its own, and a browser. */
 export async function startApp(
   executablePath: string,
-  { hasAccounts = false }: AppOptions = {},
+  { hasAccounts = false, mapServer = 'http://127.0.0.1:9/' }: AppOptions = {},
 ): Promise<RunningApp> {
   const main = join(root, 'dist/server/main.js');
   if (!existsSync(main))
@@ -69,7 +71,7 @@ export async function startApp(
     PORT: '0',
     HOST: '127.0.0.1',
     BOREMARK_DATA: data,
-    OVERPASS_URL: 'http://127.0.0.1:9/',
+    OVERPASS_URL: mapServer,
     ...(hasAccounts ? { BOREMARK_AUTH: 'accounts' } : {}),
   };
   const administrator = hasAccounts ? addAdministrator(env) : undefined;

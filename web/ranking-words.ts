@@ -209,6 +209,7 @@ export const rankingWords = {
         `${avoided} avoided a day for ${cost}: score ${score}, rank ${rank}.`,
       assumed: 'Traffic is assumed by road class, at least in part.',
       leftOut: 'A filter of the ranking leaves this tunnel out.',
+      own: 'Ranked with your own costs, factors and filters: the rank may differ from the one above.',
       toRanking: 'All ranks',
       toProgramme: 'Programme',
     },

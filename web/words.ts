@@ -123,6 +123,22 @@ export const words = {
       onRoute: (numbers: readonly number[]) =>
         `past decision ${numbers.length === 1 ? 'point' : 'points'} ${numbers.join(', ')}`,
     },
+    sources: {
+      title: 'Where these figures come from',
+      assumed: 'Assumed here: the data do not say.',
+      length: 'The lines of OpenStreetMap, measured on the ellipsoid; each bore once.',
+      longestRoute: 'The longest legal way from one portal to another, by direction and turn restrictions.',
+      speed: 'The tag maxspeed of the bores; where it is missing, the default of the road class.',
+      outage: 'The longest drive without satellite positioning, at the speed limits.',
+      bores: 'Ways with tunnel=* or covered=yes that run on into one another.',
+      portals: 'Where a bore meets an open road.',
+      exits: 'Branches underground that leave the main carriageway, by class, signs, lanes, names and angle.',
+      decisions: 'Nodes underground and after a portal where a driver can legally choose.',
+      rank: 'Misguided drivers avoided a day for the money; see below.',
+      traffic: 'The counts that were brought to the survey.',
+      assumedTraffic: 'A default by road class.',
+      existing: 'The inventory that was brought to the survey.',
+    },
     unnamed: (ref: string | undefined, roadClass: string) =>
       ref === undefined ? `Unnamed, ${roadClass.replaceAll('_', ' ')} road` : `Unnamed, on ${ref}`,
     back: 'All tunnels',

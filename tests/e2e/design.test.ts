@@ -63,9 +63,10 @@ describe.skipIf(chromium === undefined)('in the browser (skipped where there is 
 
     // Export: the zip holds what the layer says.
     await page.getByRole('button', { name: 'Export' }).click();
+    const dialog = page.getByRole('dialog', { name: /^Export/ });
     const [download] = await Promise.all([
       page.waitForEvent('download'),
-      page.getByText('All files (zip)').click(),
+      dialog.getByRole('button', { name: 'Export', exact: true }).click(),
     ]);
     const files = unzipSync(new Uint8Array(readFileSync(await download.path())));
     const exported = JSON.parse(new TextDecoder().decode(files['beacons.geojson'])) as {

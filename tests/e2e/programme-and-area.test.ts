@@ -146,6 +146,11 @@ describe.skipIf(chromium === undefined)('programme and area (skipped where there
     expect(told).toBeGreaterThan(1000);
     expect(Math.abs(bars.reduce((sum, bar) => sum + bar, 0) - told)).toBeLessThanOrEqual(bars.length);
 
+    const sources = page.getByTestId('figure-sources');
+    await sources.locator('summary').click();
+    await sources.getByText(/^Longest outage: The longest drive/).waitFor();
+    await sources.getByText(/^Vehicles a day: .*(counts|default)/).waitFor();
+
     const list = page.getByTestId('decision-list');
     await list.locator('summary').click();
     const points = await list.getByRole('listitem').allTextContents();

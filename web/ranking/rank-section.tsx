@@ -31,7 +31,9 @@ export function RankSection({ id }: { readonly id: string }) {
 
 function Rank({ id, survey }: { readonly id: string; readonly survey: SurveyView }) {
   const { inputs, view } = useSessions();
-  const request = toRankingRequest(useStore(inputs.of(survey.id)));
+  const set = useStore(inputs.of(survey.id));
+  const request = toRankingRequest(set);
+  const isOwn = Object.keys(set.costs).length + set.factors.length + set.filters.length > 0;
   const { ranking, problem, retry } = useRanking(survey.id, survey.revision, request);
   if (ranking === undefined && problem !== undefined)
     return <ProblemNote title={say.failed} problem={problem} onRetry={retry} />;
@@ -45,6 +47,7 @@ function Rank({ id, survey }: { readonly id: string; readonly survey: SurveyView
   const isLeftOut = ranking.leftOut.some((one) => one.id === id);
   return (
     <>
+      {isOwn && <p className="muted">{say.chart.own}</p>}
       {row === undefined ? (
         <p>{isLeftOut ? say.chart.leftOut : rankingWords.table.notRanked}</p>
       ) : (

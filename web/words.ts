@@ -97,7 +97,7 @@ export const words = {
     none: 'No road tunnel in this survey is shown. Switch on the other kinds above.',
     clear: 'Clear all filters',
     footer: (shown: number, all: number) =>
-      shown === all ? plural(all, 'tunnel') : `${shown} of ${plural(all, 'tunnel')}`,
+      shown === all ? plural(all, 'tunnel') : `${formatNumber(shown)} of ${plural(all, 'tunnel')}`,
     beacons: (count: number) => plural(count, 'beacon'),
     rules: 'Rules for all tunnels',
     rulesShort: 'Rules',
